@@ -1,0 +1,41 @@
+"""Shape in space: surfaces, sections, bodies, placed items, meshes."""
+
+from foamwright.airframe.model import (
+    Airframe,
+    Basis,
+    BodyShape,
+    ControlShape,
+    Disc,
+    Group,
+    Hand,
+    LineRun,
+    Mesh,
+    PanelShape,
+    Piece,
+    Planform,
+    PlateSheet,
+    Reference,
+    RuledSheet,
+    StationShape,
+    SurfaceShape,
+)
+
+__all__ = [
+    "Airframe",
+    "Basis",
+    "BodyShape",
+    "ControlShape",
+    "Disc",
+    "Group",
+    "Hand",
+    "LineRun",
+    "Mesh",
+    "PanelShape",
+    "Piece",
+    "Planform",
+    "PlateSheet",
+    "Reference",
+    "RuledSheet",
+    "StationShape",
+    "SurfaceShape",
+]

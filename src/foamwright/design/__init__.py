@@ -1,0 +1,1 @@
+"""The design file: intent, read once into frozen values."""
