@@ -1,0 +1,129 @@
+"""The whole flow for one variant, and for all of them together: read this first.
+
+A design is read once (:func:`foamwright.design.read_design`) and flows one way. Every step is
+a pure function on frozen values; what a later step does not yet exist for is absent here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from foamwright.air import Stability, stability
+from foamwright.airframe import Airframe, build_airframe
+from foamwright.balance import (
+    Balance,
+    BalanceSpan,
+    PackReach,
+    balance_findings,
+    balance_span,
+    common_span,
+    pack_reach,
+    weigh,
+)
+from foamwright.brief import Measures, brief_findings
+from foamwright.design import Design, DesignSet, SurfaceRole
+from foamwright.findings import Finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Assessment:
+    """Everything known about one variant before the first cut."""
+
+    design: Design
+    airframe: Airframe
+    balance: Balance
+    stability: Stability
+    span: BalanceSpan
+    reaches: tuple[PackReach, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Comparison:
+    """All variants side by side, and what holds for all of them."""
+
+    design_set: DesignSet
+    assessments: tuple[Assessment, ...]
+    span: BalanceSpan  # balance span common to all variants
+    findings: tuple[Finding, ...]  # equal findings merged; each names its variants
+
+
+def assess(design: Design) -> Assessment:
+    """Carry one variant through the rooms: shape, weigh, air, findings."""
+    airframe = build_airframe(design)
+    balance = weigh(airframe)
+    stable = stability(airframe)
+    span = balance_span(
+        neutral_point=stable.neutral_point,
+        mac=airframe.reference.mac,
+        flyer=_flyer(design),
+        has_tail=has_tail(design),
+    )
+    target = 0.5 * (span.forward + span.aft)
+    reaches = tuple(pack_reach(balance, pack, target) for pack in design.power.packs)
+    findings = (
+        *balance_findings(airframe, balance, span, reaches),
+        *brief_findings(design, _measures(airframe, balance, stable)),
+    )
+    return Assessment(
+        design=design,
+        airframe=airframe,
+        balance=balance,
+        stability=stable,
+        span=span,
+        reaches=reaches,
+        findings=tuple(replace(finding, variants=(design.variant,)) for finding in findings),
+    )
+
+
+def compare(design_set: DesignSet) -> Comparison:
+    """Assess every variant and find what holds for all of them."""
+    assessments = tuple(assess(design) for design in design_set.variants)
+    return Comparison(
+        design_set=design_set,
+        assessments=assessments,
+        span=common_span(tuple(assessment.span for assessment in assessments)),
+        findings=merge(tuple(f for assessment in assessments for f in assessment.findings)),
+    )
+
+
+def merge(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Put equal findings of several variants together, in the order they first came."""
+    merged: dict[tuple[str, str, str], Finding] = {}
+    for finding in findings:
+        key = (finding.slug, finding.where, finding.text)
+        first = merged.get(key)
+        merged[key] = (
+            finding if first is None else replace(first, variants=first.variants + finding.variants)
+        )
+    return tuple(merged.values())
+
+
+def has_tail(design: Design) -> bool:
+    """Whether a second surface shares the work of trimming in pitch."""
+    trimming = (SurfaceRole.TAILPLANE, SurfaceRole.V_TAIL, SurfaceRole.CANARD)
+    return any(surface.role in trimming for surface in design.surfaces)
+
+
+def _flyer(design: Design) -> str:
+    said = [line.says for line in design.brief if line.topic == "flyer"]
+    return said[0] if said else ""
+
+
+def _measures(airframe: Airframe, balance: Balance, stable: Stability) -> Measures:
+    reference = airframe.reference
+    sheet_area: dict[str, float] = {}
+    for piece in airframe.pieces:
+        if piece.sheet is not None and piece.stock is not None:
+            sheet_area[piece.stock] = sheet_area.get(piece.stock, 0.0) + piece.amount
+    margin = (stable.neutral_point - balance.point[0]) / reference.mac
+    return Measures(
+        values={
+            "flying mass": balance.mass,
+            "span": reference.span,
+            "wing area": reference.area,
+            "wing loading": balance.mass / reference.area,
+            "static margin": margin,
+        },
+        sheet_area=sheet_area,
+    )

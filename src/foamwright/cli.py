@@ -1,0 +1,245 @@
+"""The command line: a verb, then a file. Results on stdout, talk on stderr.
+
+Exit codes: 0 good, 1 problems found, 2 usage, 3 our own fault.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from foamwright import __version__
+
+if TYPE_CHECKING:
+    from foamwright.design import Design, DesignSet
+
+GOOD, PROBLEMS, USAGE, OURS = 0, 1, 2, 3
+
+file_argument = click.argument("file", type=click.Path(path_type=Path))
+json_option = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+variant_option = click.option(
+    "--variant", metavar="NAME", help="Only this variant (default: see the verb)."
+)
+force_option = click.option("--force", is_flag=True, help="Overwrite files that are there.")
+catalogue_option = click.option(
+    "--catalogue",
+    type=click.Path(path_type=Path),
+    help="Your own catalogue file, used beside the packaged one.",
+)
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="foamwright")
+def cli() -> None:
+    """From a design file to a balanced aeroplane and a true-size plan.
+
+    \b
+    foamwright demo                   see the whole job on the lead example
+    foamwright new my-plane           start a design file of your own
+    foamwright check my-plane.toml    sizes, weights, balance, stability, findings
+    foamwright parts my-plane.toml    write the true-size plan
+    """  # noqa: D301 - click wants its own \b
+
+
+@cli.command()
+@click.argument("folder", type=click.Path(path_type=Path), default=Path("foamwright-demo"))
+@force_option
+@json_option
+def demo(folder: Path, *, force: bool, as_json: bool) -> None:
+    """Do the main job on the lead example, in FOLDER (default: foamwright-demo).
+
+    Writes the design file, checks every variant of it and writes the true-size plan.
+    """
+    from foamwright.design import starter_text
+
+    file = folder / "dunlin.toml"
+    _write_new(file, starter_text("dunlin"), force=force)
+    design_set = _read(file, None)
+    result = _check(design_set, None, as_json=as_json)
+    written = _write_parts(design_set.variants[0], folder / "plan", force=force)
+    if as_json:
+        _print_json(result | {"files": [str(path) for path in written]})
+    else:
+        _say_written(written)
+        _talk(f"Next: open {folder / 'plan' / 'three-view.pdf'}, then change {file} and run")
+        _talk(f"  foamwright check {file}")
+
+
+@cli.command()
+@click.argument("name")
+@click.option(
+    "--like",
+    metavar="EXAMPLE",
+    default="dunlin",
+    show_default=True,
+    help="The example to start from: dunlin, knot, curlew, avocet or godwit.",
+)
+@force_option
+@json_option
+def new(name: str, like: str, *, force: bool, as_json: bool) -> None:
+    """Write NAME.toml, a design file of your own that starts from an example."""
+    from foamwright.design import starter_text
+
+    path = Path(name if name.endswith(".toml") else f"{name}.toml")
+    _write_new(path, starter_text(like, name=path.stem), force=force)
+    if as_json:
+        _print_json({"file": str(path), "like": like})
+    else:
+        click.echo(str(path))
+        _talk(f"Next: change it in any text editor, then run  foamwright check {path}")
+
+
+@cli.command()
+@file_argument
+@variant_option
+@catalogue_option
+@json_option
+def check(file: Path, variant: str | None, catalogue: Path | None, *, as_json: bool) -> None:
+    """Print sizes, weights, balance, stability and findings of FILE, all variants side by side.
+
+    With --variant, only that one, with its weight statement part by part.
+    Ends with exit code 1 when a finding says stop.
+    """
+    result = _check(_read(file, catalogue), variant, as_json=as_json)
+    if as_json:
+        _print_json(result)
+    if any(finding["level"] == "stop" for finding in result["findings"]):
+        sys.exit(PROBLEMS)
+
+
+@cli.command()
+@file_argument
+@variant_option
+@catalogue_option
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path),
+    help="Where to write (default: a folder named after FILE, beside it).",
+)
+@force_option
+@json_option
+def parts(
+    file: Path,
+    variant: str | None,
+    catalogue: Path | None,
+    folder: Path | None,
+    *,
+    force: bool,
+    as_json: bool,
+) -> None:
+    """Write the true-size plan of FILE: PDF on A4, Letter and one big page, DXF, SVG, GLB.
+
+    Draws the variant as drawn in the file, or the one --variant names.
+    """
+    design_set = _read(file, catalogue)
+    design = _pick(design_set, variant)
+    written = _write_parts(design, folder or file.with_suffix(""), force=force)
+    if as_json:
+        _print_json({"variant": design.variant, "files": [str(path) for path in written]})
+    else:
+        _say_written(written)
+
+
+def main() -> None:
+    """Run the command line and turn every failure into words and an exit code."""
+    from foamwright.errors import FoamwrightError
+
+    try:
+        cli.main(standalone_mode=False)
+    except click.exceptions.Abort:
+        _talk("Stopped.")
+        sys.exit(PROBLEMS)
+    except click.ClickException as problem:
+        problem.show()
+        sys.exit(USAGE)
+    except FoamwrightError as problem:
+        _talk(str(problem))
+        sys.exit(PROBLEMS)
+    except BrokenPipeError:
+        sys.exit(GOOD)
+    except Exception as fault:  # noqa: BLE001 - the last door: our own mistakes get words too
+        _talk(f"Foamwright itself failed: {type(fault).__name__}: {fault}")
+        _talk("That is our mistake. Please report it with the design file and this command:")
+        _talk("  " + " ".join(["foamwright", *sys.argv[1:]]))
+        sys.exit(OURS)
+
+
+# ---------------------------------------------------------------- steps
+
+
+def _read(file: Path, catalogue: Path | None) -> DesignSet:
+    from foamwright.design import read_design
+
+    return read_design(file, catalogue=catalogue)
+
+
+def _pick(design_set: DesignSet, variant: str | None) -> Design:
+    if variant is None:
+        return design_set.variants[0]
+    names = [design.variant for design in design_set.variants]
+    if variant not in names:
+        listed = ", ".join(f'"{name}"' for name in names)
+        raise click.UsageError(f'no variant "{variant}" in {design_set.file}; it has {listed}')
+    return design_set.variant(variant)
+
+
+def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict[str, Any]:
+    from dataclasses import replace
+
+    from foamwright.assess import compare
+    from foamwright.report import as_dictionary
+
+    if variant is not None:
+        design_set = replace(design_set, variants=(_pick(design_set, variant),))
+    comparison = compare(design_set)
+    if not as_json:
+        from foamwright.terminal import print_comparison
+
+        print_comparison(comparison, with_parts=variant is not None)
+    return as_dictionary(comparison)
+
+
+def _write_parts(design: Design, folder: Path, *, force: bool) -> tuple[Path, ...]:
+    from foamwright.assess import assess
+    from foamwright.drawing import write_plan
+
+    assessment = assess(design)
+    return write_plan(assessment, folder, force=force, progress=_progress())
+
+
+def _progress() -> Callable[[str], None]:
+    def step(text: str) -> None:
+        if sys.stderr.isatty():
+            click.echo(f"\r\x1b[K{text} ...", nl=False, err=True)
+
+    return step
+
+
+def _write_new(path: Path, text: str, *, force: bool) -> None:
+    from foamwright.errors import FoamwrightError
+    from foamwright.files import write_atomically
+
+    if path.exists() and not force:
+        raise FoamwrightError(f"{path} is there already; --force overwrites it")
+    path.parent.mkdir(parents=True, exist_ok=True)
+    write_atomically(path, text.encode("utf-8"))
+
+
+def _say_written(written: tuple[Path, ...]) -> None:
+    if sys.stderr.isatty():
+        click.echo("\r\x1b[K", nl=False, err=True)
+    for path in written:
+        click.echo(str(path))
+
+
+def _print_json(result: dict[str, Any]) -> None:
+    click.echo(json.dumps(result, indent=2, ensure_ascii=False, allow_nan=False))
+
+
+def _talk(text: str) -> None:
+    click.echo(text, err=True)
