@@ -8,7 +8,6 @@ A maker may keep a catalogue file of his own in the same form; his entry wins.
 
 from __future__ import annotations
 
-import math
 import re
 import stat
 import tomllib
@@ -22,6 +21,7 @@ from types import MappingProxyType
 from typing import NoReturn, cast
 
 from foamwright.errors import DesignFileError, InternalError, Problem
+from foamwright.units import UnitError, parse_quantity
 
 Entry = Mapping[str, object]
 Kind = Mapping[str, Entry]  # entries of one kind by name
@@ -31,81 +31,86 @@ LARGEST_FILE = 1_000_000
 
 _LONGEST_NAME = 80
 _LONGEST_SHOWN = 60
+_MANY = 100  # more blades or cells than any model carries
 
-#: What a value must be: "text", "number", or an example with a unit that the text must follow.
-_COMMON = {"says": "text", "source": "text"}
-_SIZE = {"size": "45 mm"}
-_MASS = {"mass": "12 g", "mass_scatter": "8 %"}
+#: Kinds of value that are not quantities with a unit.
+_TEXT, _NUMBER, _SIZES = "text", "number", "lengths"
 
-#: The keys of each kind, with an example of what may stand there.
+_COMMON = {"says": _TEXT, "source": _TEXT}
+_MASS = {"mass": "mass", "mass_scatter": "fraction"}
+
+#: The keys of each kind of goods, each with the kind of its value: one of
+#: :data:`foamwright.units.KINDS`, or "text", "number", "lengths".
 KEYS: Mapping[str, Mapping[str, str]] = MappingProxyType(
     {
         "sheet": {
-            "kind": "text",
-            "thickness": "4.8 mm",
-            "thickness_scatter": "3 %",
-            "weight": "300 g/m2",
-            "weight_scatter": "5 %",
-            "stiff": "text",
-            "facing": "text",
-            "facing_thickness": "0.2 mm",
-            **_SIZE,
+            "kind": _TEXT,
+            "thickness": "length",
+            "thickness_scatter": "fraction",
+            "weight": "areal weight",
+            "weight_scatter": "fraction",
+            "size": _SIZES,
+            "stiff": _TEXT,
+            "facing": _TEXT,
+            "facing_thickness": "length",
             **_COMMON,
         },
         "tape": {
-            "width": "48 mm",
-            "weight": "44 g/m2",
-            "weight_scatter": "15 %",
+            "width": "length",
+            "weight": "areal weight",
+            "weight_scatter": "fraction",
             **_COMMON,
         },
-        "glue": {"line_mass": "6.7 g/m", "line_mass_scatter": "25 %", **_COMMON},
+        "glue": {"line_mass": "line mass", "line_mass_scatter": "fraction", **_COMMON},
         "rod": {
-            "diameter": "5 mm",
-            "bore": "3 mm",
-            "line_mass": "19.5 g/m",
-            "line_mass_scatter": "5 %",
+            "diameter": "length",
+            "bore": "length",
+            "line_mass": "line mass",
+            "line_mass_scatter": "fraction",
             **_COMMON,
         },
-        "block": {"density": "18 kg/m3", "density_scatter": "8 %", **_COMMON},
+        "block": {"density": "density", "density_scatter": "fraction", **_COMMON},
         "motor": {
-            "diameter": "28 mm",
-            "length": "24 mm",
-            "speed_constant": "1500 rpm/V",
-            "resistance": "0.15 ohm",
-            "idle_current": "0.6 A",
-            "max_current": "12 A",
+            "diameter": "length",
+            "length": "length",
+            "speed_constant": "speed constant",
+            "resistance": "resistance",
+            "idle_current": "current",
+            "max_current": "current",
             **_MASS,
             **_COMMON,
         },
         "propeller": {
-            "diameter": "7 in",
-            "pitch": "4 in",
-            "blades": "number",
-            "style": "text",
-            "blade_width": "18 mm",
+            "diameter": "length",
+            "pitch": "length",
+            "blades": _NUMBER,
+            "style": _TEXT,
+            "blade_width": "length",
             **_MASS,
             **_COMMON,
         },
-        "controller": {"rating": "30 A", **_MASS, **_SIZE, **_COMMON},
+        "controller": {"rating": "current", "size": _SIZES, **_MASS, **_COMMON},
         "pack": {
-            "cells": "number",
-            "capacity": "1300 mAh",
-            "rating": "number",
+            "cells": _NUMBER,
+            "capacity": "charge",
+            "rating": "rating",
+            "size": _SIZES,
             **_MASS,
-            **_SIZE,
             **_COMMON,
         },
-        "item": {"kind": "text", **_MASS, **_SIZE, **_COMMON},
-        "wheel": {"diameter": "50 mm", "width": "16 mm", **_MASS, **_COMMON},
+        "item": {"kind": _TEXT, "size": _SIZES, **_MASS, **_COMMON},
+        "wheel": {"diameter": "length", "width": "length", **_MASS, **_COMMON},
     }
 )
 
 #: The kinds of the catalogue, in the order in which a design file uses them.
 KINDS = tuple(KEYS)
 
+# These have one customary form only, so a bare number says all.
+_BARE = {"fraction": "", "rating": "C"}
+
 _HEADER = re.compile(r"\s*\[\s*(?P<name>[^\]]+?)\s*\]\s*(?:#.*)?$")
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
-_WITH_UNIT = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?\s*(?P<unit>[^\d\s].*)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -326,8 +331,8 @@ def _entry_problems(entry: object, place: _Place) -> Iterator[Problem]:
         )
         return
     for key, value in cast("dict[str, object]", entry).items():
-        example = KEYS[place.kind].get(key)
-        if example is None:
+        value_kind = KEYS[place.kind].get(key)
+        if value_kind is None:
             yield place.problem(
                 "CATALOGUE-KEY",
                 f"A {place.kind} has no such key; it has {', '.join(KEYS[place.kind])}.",
@@ -335,37 +340,38 @@ def _entry_problems(entry: object, place: _Place) -> Iterator[Problem]:
                 given=value,
                 hint=_meant(key, tuple(KEYS[place.kind])),
             )
-        elif wrong := _wrong_value(key, value, example=example):
-            yield place.problem("CATALOGUE-VALUE", wrong, key=key, given=value)
+            continue
+        try:
+            _check_value(key, value, kind=value_kind)
+        except UnitError as wrong:
+            yield place.problem(wrong.code, wrong.text, key=key, given=value, hint=wrong.hint)
 
 
-def _wrong_value(key: str, value: object, *, example: str) -> str:
-    """Return what is wrong with a value, or nothing.
+def _check_value(key: str, value: object, *, kind: str) -> None:
+    """Raise UnitError where the value is not of its kind.
 
     A catalogue serves many design files, each with its own units of bare numbers, so a
-    measure always names its unit here. Whether the unit fits is for the design reader.
+    measure always names its unit here.
     """
-    if key == "size":
-        parts = cast("list[object]", value) if isinstance(value, list) else []
-        if parts and all(_has_unit(part) for part in parts):
-            return ""
-        return 'A size is a list of lengths with units, such as ["45 mm", "24 mm", "9 mm"].'
-    if example == "text":
-        return "" if isinstance(value, str) else "This must be text in quotes."
-    if example == "number":
-        return "" if _is_number(value) else "This must be a plain number above zero."
-    return "" if _has_unit(value) else f'This must be text with its unit, such as "{example}".'
+    if kind == _TEXT:
+        if not isinstance(value, str):
+            raise UnitError("VALUE-TYPE", "This must be text in quotes.")
+    elif kind == _SIZES:
+        if not isinstance(value, list):
+            raise UnitError("VALUE-TYPE", 'A size is a list of lengths: ["45 mm", "24 mm"].')
+        for length in cast("list[object]", value):
+            _check_value(key, length, kind="length")
+    elif kind == _NUMBER:
+        if isinstance(value, bool) or not isinstance(value, int) or not 0 < value < _MANY:
+            raise UnitError("VALUE-RANGE", f"This must be a whole number from 1 to {_MANY - 1}.")
+    else:
+        quantity = parse_quantity(value, kind, _BARE.get(kind))
+        if quantity < 0 or (quantity == 0 and not _allows_zero(key)):
+            raise UnitError("VALUE-RANGE", "This must be above zero.")
 
 
-def _is_number(value: object) -> bool:
-    # bool is an int to Python, but `blades = true` is a slip.
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return False
-    return math.isfinite(value) and value > 0
-
-
-def _has_unit(value: object) -> bool:
-    return isinstance(value, str) and _WITH_UNIT.fullmatch(value.strip()) is not None
+def _allows_zero(key: str) -> bool:
+    return key.endswith("_scatter") or key in {"bore", "facing_thickness"}
 
 
 def _meant(word: str, known: tuple[str, ...]) -> str:
