@@ -1,5 +1,7 @@
 """Shape in space: surfaces, sections, bodies, placed items, meshes."""
 
+from foamwright.airframe.build import build_airframe
+from foamwright.airframe.meshes import MeshProperties, is_closed, mesh_properties
 from foamwright.airframe.model import (
     Airframe,
     Basis,
@@ -30,6 +32,7 @@ __all__ = [
     "Hand",
     "LineRun",
     "Mesh",
+    "MeshProperties",
     "PanelShape",
     "Piece",
     "Planform",
@@ -38,4 +41,7 @@ __all__ = [
     "RuledSheet",
     "StationShape",
     "SurfaceShape",
+    "build_airframe",
+    "is_closed",
+    "mesh_properties",
 ]

@@ -1,0 +1,87 @@
+"""From a design to its airframe: one pass over surfaces, bodies and placed things."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from foamwright.airframe.model import Airframe, BodyShape, LineRun, Piece, Reference, SurfaceShape
+from foamwright.airframe.placed import discs, placed_pieces
+from foamwright.airframe.planform import main_wing, tail_volumes
+from foamwright.airframe.surfaces import surface_build, surface_pieces, surface_shape
+from foamwright.design.model import Design
+from foamwright.errors import DomainError
+
+
+def build_airframe(design: Design) -> Airframe:
+    """Shape of one variant in space.
+
+    Parameters
+    ----------
+    design : Design
+        One variant of a design. [m, rad]
+
+    Returns
+    -------
+    Airframe
+        Surfaces, bodies, pieces, tape and glue lines, propeller discs. [m, m², m³]
+
+    Raises
+    ------
+    DomainError
+        Where a part cannot be made as drawn; the text names it.
+    """
+    stock = design.stock
+    builds = [surface_build(surface, stock=stock) for surface in design.surfaces]
+    surfaces = tuple(surface_shape(build) for build in builds)
+    pieces: list[Piece] = []
+    lines: list[LineRun] = []
+    bodies: list[BodyShape] = []
+    for build in builds:
+        pieces += surface_pieces(build)
+    pieces += placed_pieces(design)
+    _check_keys(pieces)
+    return Airframe(
+        design=design,
+        reference=_reference(design, surfaces, bodies),
+        surfaces=surfaces,
+        bodies=tuple(bodies),
+        pieces=tuple(pieces),
+        lines=tuple(lines),
+        discs=discs(design.power),
+    )
+
+
+def _check_keys(pieces: Sequence[Piece]) -> None:
+    seen: dict[tuple[str, str], Piece] = {}
+    for piece in pieces:
+        other = seen.setdefault((piece.key, piece.hand.value), piece)
+        if other is not piece:
+            raise DomainError(
+                f"{piece.path} and {other.path} would both make a part called {piece.key}; "
+                "give one of them another name"
+            )
+
+
+def _reference(
+    design: Design, surfaces: Sequence[SurfaceShape], bodies: Sequence[BodyShape]
+) -> Reference:
+    """Take the reference measures from the wing with the largest projected area.
+
+    The wetted area is that of all surfaces, both faces without their edges, and of all
+    bodies; what one part hides of another is not taken off.
+    """
+    wing = main_wing(surfaces)
+    tail_volume, fin_volume = tail_volumes(design.surfaces, wing=wing, shapes=surfaces)
+    measures = wing.planform
+    wetted = sum(2.0 * shape.planform.area for shape in surfaces)
+    wetted += sum(body.wetted_area for body in bodies)
+    return Reference(
+        surface=wing.key,
+        area=measures.projected_area,
+        span=measures.span,
+        mac=measures.mac,
+        mac_leading_edge=measures.mac_leading_edge,
+        tail_volume=tail_volume,
+        fin_volume=fin_volume,
+        wetted_area=wetted,
+    )
