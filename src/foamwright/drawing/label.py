@@ -1,0 +1,267 @@
+"""Labels: blocks of lettering, and finding them a place that hides no line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from math import cos, hypot, pi, sin
+
+import numpy as np
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Spot
+from shapely.geometry.base import BaseGeometry
+
+from foamwright.drawing.lettering import DESCENT, text_corners, text_width
+from foamwright.drawing.model import (
+    Anchor,
+    Area,
+    Box,
+    Layer,
+    Path,
+    Placing,
+    Point,
+    Primitive,
+    Text,
+    line,
+    placed,
+)
+
+SMALL = 2.5  # mm, capitals of notes: a little above ten point (common practice, no source)
+MIDDLE = 3.5  # mm
+LARGE = 5.0  # mm, of part codes (common practice, no source)
+LEADING = 1.75  # line to line, over the height of the capitals
+_ARROW = 14.0  # mm, length of the arrow of the stiff direction
+_ARROW_HEAD = 2.4  # mm
+_GAP = 3.0  # mm, between lettering and arrow
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Row:
+    """One line of a block."""
+
+    text: str
+    height: float = SMALL  # mm
+    bold: bool = False
+
+    @property
+    def width(self) -> float:
+        """Width of the lettering. [mm]"""
+        return text_width(self.text, height=self.height, bold=self.bold)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """Lines under each other, with an arrow beside them; lower left at the origin."""
+
+    rows: tuple[Row, ...]
+    stiff: float | None = None  # rad, direction of the arrow on the page
+
+    @property
+    def lettering(self) -> tuple[float, float]:
+        """Width and height of the lines alone. [mm]"""
+        below = DESCENT * self.rows[-1].height
+        tall = self.rows[0].height + below + sum(LEADING * row.height for row in self.rows[1:])
+        return max(row.width for row in self.rows), tall
+
+    @property
+    def arrow(self) -> tuple[float, float]:
+        """Width and height of the arrow's own box. [mm]"""
+        if self.stiff is None:
+            return 0.0, 0.0
+        return (
+            max(_ARROW_HEAD, _ARROW * abs(cos(self.stiff))),
+            max(_ARROW_HEAD, _ARROW * abs(sin(self.stiff))),
+        )
+
+    @property
+    def size(self) -> tuple[float, float]:
+        """Width and height. [mm]"""
+        width, height = self.lettering
+        wide, tall = self.arrow
+        return width + (_GAP + wide if wide else 0.0), max(height, tall)
+
+    def primitives(self, layer: Layer = Layer.NOTE) -> tuple[Primitive, ...]:
+        """Return the block drawn with its lower left at the origin."""
+        width, height = self.lettering
+        _, whole = self.size
+        y = whole - 0.5 * (whole - height) - self.rows[0].height
+        items: list[Primitive] = []
+        for index, row in enumerate(self.rows):
+            if index:
+                y -= LEADING * row.height
+            items.append(
+                Text(layer=layer, at=(0.0, y), text=row.text, height=row.height, bold=row.bold)
+            )
+        if self.stiff is not None:
+            middle = (width + _GAP + 0.5 * self.arrow[0], 0.5 * whole)
+            items += double_arrow(layer, middle, angle=self.stiff, length=_ARROW)
+        return tuple(items)
+
+
+def double_arrow(layer: Layer, middle: Point, *, angle: float, length: float) -> tuple[Path, ...]:
+    """Return an arrow with a head at either end. [mm, rad]"""
+    c, s = cos(angle), sin(angle)
+    half = 0.5 * length
+    ends = [(middle[0] + k * half * c, middle[1] + k * half * s) for k in (-1.0, 1.0)]
+    items = [line(layer, ends[0], ends[1])]
+    for end, way in zip(ends, (angle, angle + pi), strict=True):
+        items.append(arrow_head(layer, end, angle=way + pi, length=_ARROW_HEAD))
+    return tuple(items)
+
+
+def arrow_head(layer: Layer, tip: Point, *, angle: float, length: float) -> Path:
+    """Return an open arrow head that points in the direction `angle` [rad]."""
+    spread = pi / 12.0  # half of 30 degrees
+    sides = [
+        (tip[0] - length * cos(angle + k * spread), tip[1] - length * sin(angle + k * spread))
+        for k in (-1.0, 1.0)
+    ]
+    return Path(layer=layer, points=(sides[0], tip, sides[1]))
+
+
+def upright(angle: float) -> float:
+    """Return a direction turned by half a turn where lettering would stand on its head. [rad]"""
+    turned = (angle + 0.5 * pi) % pi - 0.5 * pi
+    return turned + pi if turned <= -0.5 * pi + 1e-9 else turned
+
+
+# ---------------------------------------------------------------- blocks inside a part
+
+_STEPS = 24  # places tried along the longer side of a part
+
+
+def place_inside(room: BaseGeometry, blocks: Sequence[Block]) -> tuple[Primitive, ...] | None:
+    """Return the first of the blocks that fits into a room, drawn in its place.
+
+    Parameters
+    ----------
+    room : geometry
+        Where lettering may stand: the part less its lines and a margin. [mm]
+    blocks : sequence of Block
+        In the order of preference. Each is tried level, then upright.
+
+    Returns
+    -------
+    tuple of Primitive or None
+        None where none fits.
+    """
+    if room.is_empty:
+        return None
+    middle = room.representative_point() if room.area <= 0.0 else room.centroid
+    for block in blocks:
+        width, height = block.size
+        for quarter in (False, True):
+            size = (height, width) if quarter else (width, height)
+            corner = _free_corner(room, size, (middle.x, middle.y))
+            if corner is not None:
+                return _laid(block, corner, quarter=quarter)
+    return None
+
+
+def _laid(block: Block, corner: Point, *, quarter: bool) -> tuple[Primitive, ...]:
+    if not quarter:
+        return placed(block.primitives(), Placing(dx=corner[0], dy=corner[1]))
+    # the arrow shows a direction on the part, so it is turned back before the block is turned
+    turned = block if block.stiff is None else replace(block, stiff=block.stiff - 0.5 * pi)
+    return placed(
+        turned.primitives(),
+        Placing(dx=corner[0] + turned.size[1], dy=corner[1], angle=0.5 * pi),
+    )
+
+
+def _free_corner(room: BaseGeometry, size: tuple[float, float], middle: Point) -> Point | None:
+    left, bottom, right, top = room.bounds
+    width, height = size
+    if width > right - left or height > top - bottom:
+        return None
+    xs = np.linspace(left, right - width, _STEPS)
+    ys = np.linspace(bottom, top - height, _STEPS)
+    x, y = (part.ravel() for part in np.meshgrid(xs, ys))
+    boxes = shapely.box(x, y, x + width, y + height)
+    shapely.prepare(room)
+    fits = np.flatnonzero(shapely.covers(room, boxes))
+    if not fits.size:
+        return None
+    away = np.hypot(x[fits] + 0.5 * width - middle[0], y[fits] + 0.5 * height - middle[1])
+    best = fits[int(np.argmin(away))]
+    return float(x[best]), float(y[best])
+
+
+# ---------------------------------------------------------------- lettering along a line
+
+_PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # along the line
+_OFF = 1.0  # mm, lettering from its line
+
+
+def along_line(
+    layer: Layer,
+    ends: tuple[Point, Point],
+    text: str,
+    *,
+    home: BaseGeometry,
+    taken: Sequence[BaseGeometry],
+) -> Text:
+    """Return lettering along a line, where it meets least of what is taken.
+
+    Parameters
+    ----------
+    layer : Layer
+        Layer of the lettering.
+    ends : tuple of points
+        The line. [mm]
+    text : str
+        What it says.
+    home : geometry
+        Where it should stay, such as the part. [mm]
+    taken : sequence of geometry
+        Other lines and lettering. [mm]
+    """
+    (x0, y0), (x1, y1) = ends
+    angle = upright(float(np.arctan2(y1 - y0, x1 - x0)))
+    normal = (-sin(angle), cos(angle))
+    tried: list[tuple[float, int, Text]] = []
+    for place in _PLACES:
+        for side in (1.0, -1.0):
+            off = _OFF if side > 0 else -(_OFF + SMALL)
+            at = (
+                x0 + place * (x1 - x0) + off * normal[0],
+                y0 + place * (y1 - y0) + off * normal[1],
+            )
+            item = Text(
+                layer=layer, at=at, text=text, height=SMALL, anchor=Anchor.MIDDLE, angle=angle
+            )
+            tried.append((_cost(item, home, taken), len(tried), item))
+    return min(tried, key=lambda entry: entry[:2])[2]
+
+
+def _cost(item: Text, home: BaseGeometry, taken: Sequence[BaseGeometry]) -> float:
+    area = Polygon(text_corners(item))
+    met = 10.0 * sum(area.intersects(other) for other in taken)
+    return met + (0.0 if home.covers(area) else 4.0)
+
+
+def longest_segment(points: Sequence[Point]) -> tuple[Point, Point]:
+    """Return the ends of the longest straight piece of a polyline. [mm]"""
+    return max(
+        pairwise(points), key=lambda pair: hypot(pair[1][0] - pair[0][0], pair[1][1] - pair[0][1])
+    )
+
+
+def leader(layer: Layer, start: Point, target: BaseGeometry) -> tuple[Primitive, ...]:
+    """Return a leader from a label to the inside of what it speaks of, with a dot at its end."""
+    inside = target.representative_point()
+    reach = LineString([start, (inside.x, inside.y)])
+    met = reach.intersection(target)
+    # the leader ends a little inside the outline, where the part begins
+    first = met.interpolate(0.0) if isinstance(met, LineString) and not met.is_empty else inside
+    at = reach.interpolate(min(reach.length, reach.project(Spot(first)) + 3.0))
+    end = (at.x, at.y)
+    dot = tuple((end[0] + 0.5 * cos(k * pi / 6), end[1] + 0.5 * sin(k * pi / 6)) for k in range(12))
+    return (line(layer, start, end), Area(layer=layer, rings=(dot,)))
+
+
+def box_polygon(box: Box) -> Polygon:
+    """Return a box as a polygon. [mm]"""
+    return shapely.box(*box)
