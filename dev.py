@@ -19,12 +19,14 @@ import shutil
 import ssl
 import subprocess
 import sys
+import urllib.parse
 import urllib.request
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
 TOOLS = ROOT / ".tools"
 UV_VERSION = "0.13.9"
+PIP_VERSION = "25.0.1"  # still runs on Python 3.8
 SCRIPTS = "Scripts" if os.name == "nt" else "bin"
 EXE = ".exe" if os.name == "nt" else ""
 
@@ -38,18 +40,23 @@ def run(*command: str, **options: object) -> None:
 
 def fetch_pip() -> Path:
     """Fetch pip as one file, for a Python whose ensurepip was left out by its packager."""
+    index = "https://pypi.org/simple/pip/"
     context = ssl.create_default_context(cafile=os.environ.get("PIP_CERT"))
 
     def get(url: str) -> bytes:
-        with urllib.request.urlopen(url, context=context, timeout=120) as answer:
+        wanted = {"Accept": "application/vnd.pypi.simple.v1+json"}
+        request = urllib.request.Request(url, headers=wanted)
+        with urllib.request.urlopen(request, context=context, timeout=120) as answer:
             return answer.read()
 
-    files = json.loads(get("https://pypi.org/pypi/pip/json"))["urls"]
-    wheel = next(file for file in files if file["packagetype"] == "bdist_wheel")
-    content = get(wheel["url"])
-    if hashlib.sha256(content).hexdigest() != wheel["digests"]["sha256"]:
+    files = json.loads(get(index))["files"]
+    wheel = next(
+        file for file in files if file["filename"] == f"pip-{PIP_VERSION}-py3-none-any.whl"
+    )
+    content = get(urllib.parse.urljoin(index, wheel["url"]))
+    if hashlib.sha256(content).hexdigest() != wheel["hashes"]["sha256"]:
         sys.exit("dev.py: the download of pip is damaged; try again")
-    target = TOOLS / wheel["filename"]
+    target = TOOLS / name
     target.write_bytes(content)
     return target
 
@@ -63,7 +70,9 @@ def uv() -> str:
     python = TOOLS / SCRIPTS / f"python{EXE}"
     wanted = f"uv=={UV_VERSION}"
     quiet = ("--quiet", "--disable-pip-version-check", "install", wanted)
-    made = subprocess.run([sys.executable, "-m", "venv", str(TOOLS)], check=False, capture_output=True)
+    made = subprocess.run(
+        [sys.executable, "-m", "venv", str(TOOLS)], check=False, capture_output=True
+    )
     if made.returncode == 0:
         run(str(python), "-m", "pip", *quiet)
     else:
@@ -89,25 +98,25 @@ def tool(name: str, *arguments: str, cwd: Path = ROOT) -> None:
 
 
 def demo(arguments: list[str]) -> None:
-    """The main job on the lead example."""
+    """Do the main job on the lead example."""
     sync("--no-dev", "--inexact")
     tool("foamwright", "demo", *arguments, cwd=Path.cwd())
 
 
 def foamwright(arguments: list[str]) -> None:
-    """Any foamwright command, in the folder it was called from."""
+    """Run any foamwright command, in the folder it was called from."""
     sync("--no-dev", "--inexact")
     tool("foamwright", *arguments, cwd=Path.cwd())
 
 
 def test(arguments: list[str]) -> None:
-    """Every test, on all cores."""
+    """Run every test, on all cores."""
     sync()
     tool("pytest", "-n", "auto", *arguments)
 
 
 def lint(arguments: list[str]) -> None:
-    """Style, types, import directions, docs."""
+    """Check style, types, import directions, docs."""
     sync()
     tool("ruff", "check", ".")
     tool("ruff", "format", "--check", ".")

@@ -1,9 +1,9 @@
 """Build the generated pages of the docs, and check that all pages tell the truth.
 
-    python tools/docs.py                     write docs/commands.md
-    python tools/docs.py --validation LOG    write docs/validation.md from a test log
-    python tools/docs.py --check             fail when a page is stale, a link is dead, a room has
-                                             no page or a public argument has no unit
+python tools/docs.py                     write docs/commands.md
+python tools/docs.py --validation LOG    write docs/validation.md from a test log
+python tools/docs.py --check             fail when a page is stale, a link is dead, a room has
+no page or a public argument has no unit
 """
 
 from __future__ import annotations

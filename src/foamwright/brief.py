@@ -52,7 +52,9 @@ def brief_findings(design: Design, measures: Measures) -> tuple[Finding, ...]:
 
 def unchecked(design: Design) -> tuple[BriefLine, ...]:
     """Return the lines with limits that nothing computed yet speaks to."""
-    return tuple(line for line in design.brief if _has_limit(line) and line.topic not in SPOKEN_UNITS)
+    return tuple(
+        line for line in design.brief if _has_limit(line) and line.topic not in SPOKEN_UNITS
+    )
 
 
 def _has_limit(line: BriefLine) -> bool:

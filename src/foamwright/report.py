@@ -7,12 +7,13 @@ wing, behind the leading edge of the wing's root (``_behind_wing_mm``).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import asdict, dataclass
 from typing import Any
 
 from foamwright import __version__
-from foamwright.airframe import Group
+from foamwright.airframe import Group, SurfaceShape
 from foamwright.assess import Assessment, Comparison
 from foamwright.balance import MassEntry
 from foamwright.brief import unchecked
@@ -61,7 +62,7 @@ def wing_root(assessment: Assessment) -> float:
     return float(reference_wing(assessment).panels[0].root.leading_edge[0])
 
 
-def reference_wing(assessment: Assessment) -> Any:
+def reference_wing(assessment: Assessment) -> SurfaceShape:
     """Return the surface the reference measures are taken from."""
     key = assessment.airframe.reference.surface
     return next(surface for surface in assessment.airframe.surfaces if surface.key == key)
@@ -165,18 +166,12 @@ _BALANCE: tuple[tuple[str, str, Cell], ...] = (
 )
 
 _LIFT: tuple[tuple[str, str, Cell], ...] = (
-    ("Lift slope, whole aeroplane", "per degree", lambda a: f"{to_unit_per_degree(a):.4f}"),
+    (
+        "Lift slope, whole aeroplane",
+        "per degree",
+        lambda a: f"{math.radians(a.stability.lift_slope):.4f}",
+    ),
 )
-
-
-def to_unit_per_degree(assessment: Assessment) -> float:
-    """Lift slope on the wing's area, per degree as the trade speaks it. [1/deg]"""
-    return assessment.stability.lift_slope * to_unit_radian()
-
-
-def to_unit_radian() -> float:
-    """Radians in a degree. [rad/deg]"""
-    return 1.0 / to_unit(1.0, "deg")
 
 
 def as_dictionary(comparison: Comparison) -> dict[str, Any]:

@@ -100,7 +100,9 @@ def _print_finding(console: Console, finding: Finding, *, several: bool) -> None
 
 def _indent(console: Console, text: str, *, style: str = "") -> None:
     width = max(40, min(console.width, 100))
-    console.print(textwrap.fill(text, width, initial_indent=" " * 7, subsequent_indent=" " * 9), style=style)
+    console.print(
+        textwrap.fill(text, width, initial_indent=" " * 7, subsequent_indent=" " * 9), style=style
+    )
 
 
 def _print_absent(console: Console, comparison: Comparison) -> None:
