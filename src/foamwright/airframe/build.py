@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from foamwright.airframe.bodies import body_pieces, body_shapes
+from foamwright.airframe.lines import body_lines, surface_lines
 from foamwright.airframe.model import Airframe, BodyShape, LineRun, Piece, Reference, SurfaceShape
 from foamwright.airframe.placed import discs, placed_pieces
 from foamwright.airframe.planform import main_wing, tail_volumes
-from foamwright.airframe.surfaces import surface_build, surface_pieces, surface_shape
+from foamwright.airframe.surfaceparts import surface_pieces
+from foamwright.airframe.surfaces import surface_build, surface_shape
 from foamwright.design.model import Design
 from foamwright.errors import DomainError
 
@@ -38,6 +41,11 @@ def build_airframe(design: Design) -> Airframe:
     bodies: list[BodyShape] = []
     for build in builds:
         pieces += surface_pieces(build)
+        lines += surface_lines(build)
+    for body in design.bodies:
+        bodies += body_shapes(body, stock=stock)
+        pieces += body_pieces(body, stock=stock)
+        lines += body_lines(body, stock=stock)
     pieces += placed_pieces(design)
     _check_keys(pieces)
     return Airframe(

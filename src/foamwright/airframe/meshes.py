@@ -161,10 +161,11 @@ def is_closed(mesh: Mesh) -> bool:
 
 def mirror_mesh(mesh: Mesh) -> Mesh:
     """Return the mesh mirrored in y = 0, faces turned so that they still look outward."""
-    return Mesh(vertices=frozen(mesh.vertices * MIRROR), faces=_turned(mesh.faces))
+    return Mesh(vertices=frozen(mesh.vertices * MIRROR), faces=turned(mesh.faces))
 
 
-def _turned(faces: Index) -> Index:
+def turned(faces: Index) -> Index:
+    """Return faces that look the other way."""
     return frozen_index(faces[:, ::-1])
 
 
