@@ -51,6 +51,7 @@ class FlatPart:
     stiff: Array | None  # (2,) unit vector: how the sheet's stiff direction should lie
     area: float  # m²
     mass: float  # kg, one piece
+    length_error: float = 0.0  # m, largest, where the sheet is twisted and cannot lie truly flat
 
     @property
     def count(self) -> int:
@@ -66,8 +67,8 @@ class NotDrawn:
     title: str
     path: str
     reason: str
-    area: float  # m²
-    mass: float  # kg
+    area: float  # m², all hands together
+    mass: float  # kg, all hands together
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
