@@ -108,10 +108,12 @@ def _fixed_metadata() -> Generator[None]:
 
 
 def _sorted_classes(document: Document) -> None:
-    # otherwise the library registers them in the order of a set, which varies by hash seed
-    document.classes.add_required_classes(document.dxfversion)
-    for name in sorted(document.entitydb.dxf_types_in_use()):
-        document.classes.add_class(name)
+    # the library registers classes in the order of a set, which varies by hash seed
+    section = document.classes
+    section.add_required_classes(document.dxfversion)
+    known = sorted(section.classes.items())
+    section.classes.clear()
+    section.classes.update(known)
 
 
 def layer_name(layer: Layer) -> str:

@@ -151,24 +151,23 @@ def place_inside(room: BaseGeometry, blocks: Sequence[Block]) -> tuple[Primitive
         return None
     middle = room.representative_point() if room.area <= 0.0 else room.centroid
     for block in blocks:
-        width, height = block.size
         for quarter in (False, True):
+            drawn = _turned(block) if quarter else block
+            width, height = drawn.size
             size = (height, width) if quarter else (width, height)
             corner = _free_corner(room, size, (middle.x, middle.y))
-            if corner is not None:
-                return _laid(block, corner, quarter=quarter)
+            if corner is None:
+                continue
+            if not quarter:
+                return placed(drawn.primitives(), Placing(dx=corner[0], dy=corner[1]))
+            side = Placing(dx=corner[0] + height, dy=corner[1], angle=0.5 * pi)
+            return placed(drawn.primitives(), side)
     return None
 
 
-def _laid(block: Block, corner: Point, *, quarter: bool) -> tuple[Primitive, ...]:
-    if not quarter:
-        return placed(block.primitives(), Placing(dx=corner[0], dy=corner[1]))
+def _turned(block: Block) -> Block:
     # the arrow shows a direction on the part, so it is turned back before the block is turned
-    turned = block if block.stiff is None else replace(block, stiff=block.stiff - 0.5 * pi)
-    return placed(
-        turned.primitives(),
-        Placing(dx=corner[0] + turned.size[1], dy=corner[1], angle=0.5 * pi),
-    )
+    return block if block.stiff is None else replace(block, stiff=block.stiff - 0.5 * pi)
 
 
 def _free_corner(room: BaseGeometry, size: tuple[float, float], middle: Point) -> Point | None:

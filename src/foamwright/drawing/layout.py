@@ -110,15 +110,14 @@ class _Grid:
         gap = self.overlap
         return counts[0] * (width - gap) + gap, counts[1] * (height - gap) + gap
 
-    def windows(self, counts: tuple[int, int]) -> list[Box]:
-        """Windows of a block, each enlarged by the gap that a box carries. [mm]"""
-        width, height = self.window
-        return [
-            (x, y, x + width + GAP, y + height + GAP)
-            for i in range(counts[0])
-            for j in range(counts[1])
-            for x, y in [(i * (width - self.overlap), j * (height - self.overlap))]
-        ]
+    def own(self, counts: tuple[int, int]) -> list[Box]:
+        """Return what each page of a block shows alone, enlarged by the gap a box carries. [mm]
+
+        A small part that lies there is printed once, not in part on the neighbour as well.
+        """
+        across = _alone(counts[0], self.window[0], self.overlap)
+        up = _alone(counts[1], self.window[1], self.overlap)
+        return [(x0, y0, x1 + GAP, y1 + GAP) for x0, x1 in across for y0, y1 in up]
 
     def crossed(self, box: Box) -> int:
         """Pages that a box in a block lies on."""
@@ -133,6 +132,14 @@ class _Grid:
             return 1
         half = 0.5 * self.overlap
         return int(np.floor((end - half) / pitch) - np.floor(max(0.0, start - half) / pitch)) + 1
+
+
+def _alone(count: int, page: float, overlap: float) -> list[tuple[float, float]]:
+    pitch = page - overlap
+    return [
+        (k * pitch + (overlap if k else 0.0), k * pitch + page - (overlap if k < count - 1 else 0))
+        for k in range(count)
+    ]
 
 
 def lay_on_tiles(
@@ -188,7 +195,7 @@ def _in_blocks(choice: Choice, opened: Sequence[_Open], grid: _Grid) -> Iterable
         for figure in choice:
             size = (figure.size[0] + GAP, figure.size[1] + GAP)
             boxes = list(block.space.places(*size))
-            for window in grid.windows(block.counts):
+            for window in grid.own(block.counts):
                 boxes += block.space.places_within(window, *size)
             for box in boxes:
                 yield ((grid.crossed(box), index, box[0] + box[1], box[0]), block, box, figure)

@@ -36,6 +36,7 @@ _TICK = 3.0  # mm
 _THIN = iso_pen(0.13)
 _CROSS = 4.0  # mm, half of a registration cross
 _RING = 2.0  # mm
+_BAR_FROM = 30.0  # mm, right of the window: the map and the code stand before it
 
 
 def tiled_pages(
@@ -101,7 +102,7 @@ def page_furniture(frame: Frame, *, head: str) -> tuple[Primitive, ...]:
     """Return what every page carries in its margins: both check bars, scale note, heading."""
     width, height = frame.size
     left, bottom = frame.corner
-    bar_start = left + 26.0
+    bar_start = left + _BAR_FROM
     return (
         *check_bar((bar_start, bottom - 5.0), upright=False),
         *check_bar((left - 3.5, bottom + 16.0), upright=True),
@@ -130,12 +131,12 @@ def _tile_furniture(tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]:
     right, top = left + wide, bottom + tall
     near = tile.neighbours
     code = Text(
-        layer=Layer.NOTE, at=(left + 1.0, bottom - 6.5), text=tile.code, height=LARGE, bold=True
+        layer=Layer.NOTE, at=(left + 10.0, bottom - 6.5), text=tile.code, height=LARGE, bold=True
     )
     items: list[Primitive] = [
         rectangle(Layer.NOTE, (left, bottom, right, top), pen=_THIN),
         code,
-        *_small_map(tiling, tile, (left - 7.5, bottom - 7.5, left - 0.5, bottom - 0.5)),
+        *_small_map(tiling, tile, (left - 8.0, bottom - 7.5, left + 8.0, bottom - 0.5)),
     ]
     middle = (0.5 * (left + right), 0.5 * (bottom + top))
     upright = 0.5 * pi
@@ -146,7 +147,7 @@ def _tile_furniture(tiling: Tiling, tile: Tile) -> tuple[Primitive, ...]:
     if near.above:
         items.append(_joins(near.above, (middle[0] + 30.0, top + 1.5), 0.0))
     if near.below:
-        items.append(_joins(near.below, (left + 26.0 + 0.75 * BAR, bottom - 3.4), 0.0))
+        items.append(_joins(near.below, (left + _BAR_FROM + 0.75 * BAR, bottom - 3.4), 0.0))
     return (*items, *_seam_ticks(tiling, tile))
 
 
@@ -282,8 +283,8 @@ def assembly_words(tiling: Tiling) -> tuple[str, ...]:
     words = [
         f"{SCALE_NOTE} Else look for “actual size” or 100 % where you print.",
         "Pages framed together in the map are glued together; the others stand alone.",
-        f"Lay a page on its neighbour, {tiling.overlap:g} mm over it, until the ringed crosses meet,"
-        + " best against a window. To trim a page, cut from tick to tick.",
+        f"Lay a page {tiling.overlap:g} mm over its neighbour until the ringed crosses meet.",
+        "Hold both against a window to see it. To trim a page, cut from tick to tick.",
         "Cut parts straight through the seams of the paper; a seam means nothing for the part.",
     ]
     if tiling.skipped:

@@ -33,7 +33,8 @@ from foamwright.flat.model import FlatPart, FoldLine
 MM = 1000.0  # a design is in metres, a drawing in millimetres: here and nowhere else
 _ROOM = 2.0  # mm, lettering from an outline
 _LINE_ROOM = 1.2  # mm, lettering from a fold or a mark
-_OUTSIDE = 70.0  # mm, widest label outside its part
+_OUTSIDE = 82.0  # mm, widest label outside its part
+_WRAPS = (60.0, 46.0, 36.0)  # mm, widths tried for a label inside
 _LEADER = 5.0  # mm, between a part and its label outside
 
 
@@ -97,7 +98,7 @@ def _with_label(
     inside: bool,
 ) -> PartFigure:
     width, height = solid.bounds[2], solid.bounds[3]
-    outside = None if inside else _narrow(blocks[1])
+    outside = None if inside else _narrow(blocks[1], _OUTSIDE)
     size, beside = (width, height), False
     if outside is not None:
         wide, tall = outside.size
@@ -235,20 +236,23 @@ def _blocks(
         f"{area_words(part.area)}, {mass_words(part.mass)} each, rev {revision}",
     )
     small = tuple(Row(text=text) for text in words)
+    code = Row(text=part.code, height=MIDDLE, bold=True)
+    full = Block(rows=(code, *small), stiff=stiff)
     paired = tuple(Row(text="; ".join(pair)) for pair in (words[:2], words[2:]))
     return (
         Block(rows=(Row(text=part.code, height=LARGE, bold=True), *small), stiff=stiff),
-        Block(rows=(Row(text=part.code, height=MIDDLE, bold=True), *small), stiff=stiff),
-        Block(rows=(Row(text=part.code, height=MIDDLE, bold=True), *paired), stiff=stiff),
+        full,
+        *(_narrow(full, width) for width in _WRAPS),
+        Block(rows=(code, *paired), stiff=stiff),
         Block(rows=(Row(text="; ".join((part.code, *words)), height=SMALL),), stiff=stiff),
     )
 
 
-def _narrow(block: Block) -> Block:
+def _narrow(block: Block, width: float) -> Block:
     rows = [
         Row(text=text, height=row.height, bold=row.bold)
         for row in block.rows
-        for text in wrapped(row.text, width=_OUTSIDE, height=row.height, bold=row.bold)
+        for text in wrapped(row.text, width=width, height=row.height, bold=row.bold)
     ]
     return Block(rows=tuple(rows), stiff=block.stiff)
 

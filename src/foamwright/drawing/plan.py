@@ -73,7 +73,8 @@ _HEIGHTS = (420.0, 594.0, 841.0, 914.0, 1189.0)  # mm: what roll and sheet print
 _SIDE = 20.0  # mm, border at the left, ISO 5457 (from memory)
 _BORDER = 12.0  # mm, border elsewhere: 10 after ISO 5457, 2 more for the check bar
 _PAD = 8.0  # mm, inside the frame
-_LONG = 3.5  # a page longer than this times its height is awkward to handle
+_LONG = 1.6  # a page longer than this times its height is awkward to handle
+_AWKWARD = 0.25  # of the paper, for each further multiple
 _WALL = 6  # pages side by side in the map
 _BETWEEN = 25.0  # mm, between blocks on the drawing
 
@@ -103,7 +104,7 @@ def plan_drawing(flat: FlatSet, *, words: PlanWords = _NO_WORDS) -> Drawing:
     usable = [page for page in tried if page.width <= MAX_SIDE]
     if not usable:
         raise DomainError("a part is too large for any page; print the plan in tiles")
-    best = min(usable, key=lambda page: (page.width > _LONG * page.height, page.area))
+    best = min(usable, key=lambda page: page.cost)
     return _composed(flat, words, best, column)
 
 
@@ -116,8 +117,10 @@ class _PageSize:
     columns: int
 
     @property
-    def area(self) -> float:
-        return self.width * self.height
+    def cost(self) -> float:
+        """Paper used, with a surcharge for a page that is a long, awkward strip. [mm²]"""
+        ratio = max(self.width / self.height, self.height / self.width)
+        return self.width * self.height * (1.0 + _AWKWARD * max(0.0, ratio - _LONG))
 
 
 def _choices(flat: FlatSet, words: PlanWords) -> list[Choice]:
@@ -151,7 +154,6 @@ def _column(flat: FlatSet, words: PlanWords) -> tuple[Section, ...]:
         *findings_list(words.findings),
         space(),
         heading("How to use this plan"),
-        paragraph(SCALE_NOTE, sign="–"),
         paragraph(
             "Every outline is true size, seen with the named face up. Parts with two hands are "
             "drawn once: cut one as drawn and one with the outline turned over.",

@@ -226,12 +226,12 @@ def _key_row(pen: Pen, words: str, width: float) -> Section:
 # ---------------------------------------------------------------- lists
 
 _COLUMNS = (  # heading, share of the width, whether numbers stand at the right
-    ("part", 0.30, False),
-    ("what it is", 0.33, False),
-    ("cut", 0.06, True),
-    ("stock", 0.13, False),
+    ("part", 0.27, False),
+    ("what it is", 0.31, False),
+    ("cut", 0.05, True),
+    ("stock", 0.18, False),
     ("area", 0.10, True),
-    ("each", 0.08, True),
+    ("each", 0.09, True),
 )
 
 
@@ -286,7 +286,7 @@ def _table_row(entries: Sequence[str], width: float, *, bold: bool = False) -> S
             items.append(
                 Text(
                     layer=Layer.NOTE,
-                    at=(x + wide - 1.0 if right else x, -1.0 - SMALL - k * _STEP),
+                    at=(x + wide - 1.0 if right else x + 1.0, -1.0 - SMALL - k * _STEP),
                     text=row,
                     height=SMALL,
                     anchor=Anchor.END if right else Anchor.START,
