@@ -13,7 +13,7 @@ doublers too.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -208,7 +208,7 @@ def _places(build: BoxBuild, start: float, end: float, openings: Sequence[Openin
 
 def face_layer(build: BoxBuild, face: BoxFace, start: float, end: float) -> Layer:
     """Return the body's own sheet of a face between two places."""
-    x = _places(build, start, end, openings_of(build.body.openings, face))
+    x = _places(build, start, end, openings_of(build.body, face))
     bottom, top, half = (build.at(line, x) for line in (build.bottom, build.top, build.half))
     wall = build.at(build.wall, x)
     match face:
@@ -224,14 +224,20 @@ def face_layer(build: BoxBuild, face: BoxFace, start: float, end: float) -> Laye
             )
 
 
-def openings_of(openings: Sequence[Opening], face: BoxFace) -> list[Opening]:
-    """Return the openings of one face."""
-    return [opening for opening in openings if opening.face is face]
+def openings_of(body: BoxBody, face: BoxFace) -> list[Opening]:
+    """Return the openings of one face, those across y counted from the body's own middle."""
+    mine = [opening for opening in body.openings if opening.face is face]
+    if face is BoxFace.SIDES or body.y == 0.0:
+        return mine
+    return [replace(one, low=one.low - body.y, high=one.high - body.y) for one in mine]
 
 
 def cut_layer(build: BoxBuild, layer: Layer, openings: Sequence[Opening]) -> CutSheet:
-    """Lay a grid over a layer, with a line along every edge of its openings."""
-    mine = openings_of(openings, layer.face)
+    """Lay a grid over a layer, with a line along every edge of the openings of its face.
+
+    An opening that reaches the edge of the sheet is a notch in it.
+    """
+    mine = [opening for opening in openings if _meets(layer, opening)]
     edges = np.unique([edge for opening in mine for edge in (opening.low, opening.high)])
     rows = np.empty((len(layer.x), len(edges) + 2))
     rows[:, 0], rows[:, -1] = layer.low, layer.high
@@ -243,6 +249,11 @@ def cut_layer(build: BoxBuild, layer: Layer, openings: Sequence[Opening]) -> Cut
         along = (layer.x[:-1] >= opening.start) & (layer.x[1:] <= opening.end)
         low, high = np.searchsorted(edges, (opening.low, opening.high)) + 1
         cells[along, low:high] = False
+    if not np.any(cells):
+        raise DomainError(
+            f"body.{build.body.key}: its openings leave nothing of a sheet on its "
+            f"{layer.face.value}"
+        )
     points = [
         _on_face(build, layer, rows, across)
         for across in (0.5 * (layer.outer + layer.inner), layer.outer, layer.inner)
@@ -252,12 +263,16 @@ def cut_layer(build: BoxBuild, layer: Layer, openings: Sequence[Opening]) -> Cut
         outer=points[1],
         inner=points[2],
         cells=cells,
-        holes=tuple(_hole(build, layer, opening) for opening in mine if _meets(layer, opening)),
+        holes=tuple(_hole(build, layer, opening) for opening in mine),
     )
 
 
 def _meets(layer: Layer, opening: Opening) -> bool:
-    return opening.start < layer.x[-1] and layer.x[0] < opening.end
+    """Whether an opening takes anything out of a layer."""
+    if not (opening.start < layer.x[-1] and layer.x[0] < opening.end):
+        return False
+    part = within(layer, opening)
+    return bool(np.any(part.high - part.low > _NOTHING))
 
 
 def _on_face(build: BoxBuild, layer: Layer, rows: Array, across: Array) -> Array:
@@ -326,7 +341,7 @@ def doubler_layer(build: BoxBuild, doubler: Doubler, *, thickness: float) -> Lay
     where = f"body.{build.body.key}.doubler.{doubler.key}"
     if not build.x[0] - _NOTHING <= doubler.start < doubler.end <= build.x[-1] + _NOTHING:
         raise DomainError(f"{where}: must run aft between the two ends of its body")
-    x = _places(build, doubler.start, doubler.end, openings_of(build.body.openings, doubler.face))
+    x = _places(build, doubler.start, doubler.end, openings_of(build.body, doubler.face))
     bottom, top, half = (build.at(line, x) for line in (build.bottom, build.top, build.half))
     wall, roof, floor = (build.at(line, x) for line in (build.wall, build.roof, build.floor))
     share = thickness / build.sheet.thickness.value

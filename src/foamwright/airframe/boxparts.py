@@ -46,20 +46,19 @@ def box_pieces(build: BoxBuild, *, stock: Stock) -> tuple[Piece, ...]:
     Raises
     ------
     DomainError
-        Where an opening, former or doubler lies outside the body.
+        Where a former or doubler lies outside the body, or openings leave nothing of a sheet.
     """
     body = build.body
     pieces: list[Piece] = []
     for face in BoxFace:
         layer = face_layer(build, face, float(build.x[0]), float(build.x[-1]))
-        for opening in openings_of(body.openings, face):
-            _check_opening(build, layer, opening)
-        cut = cut_layer(build, layer, body.openings)
+        openings = openings_of(body, face)
+        cut = cut_layer(build, layer, openings)
         name = "side" if face is BoxFace.SIDES else face.value
         pieces += _face_pieces(build, layer, cut, part=name, sheet=build.sheet)
         pieces += [
             piece
-            for opening in openings_of(body.openings, face)
+            for opening in openings
             if opening.is_hatch
             for piece in _hatch_pieces(build, layer, opening)
         ]
@@ -160,28 +159,13 @@ def _hatch_pieces(build: BoxBuild, layer: Layer, opening: Opening) -> tuple[Piec
     )
 
 
-def _check_opening(build: BoxBuild, layer: Layer, opening: Opening) -> None:
-    inside = (layer.x >= opening.start) & (layer.x <= opening.end)
-    fits = (
-        layer.x[0] < opening.start < opening.end < layer.x[-1]
-        and opening.low < opening.high
-        and bool(np.all(layer.low[inside] < opening.low))
-        and bool(np.all(opening.high < layer.high[inside]))
-    )
-    if not fits:
-        raise DomainError(
-            f"body.{build.body.key}.opening.{opening.key}: reaches the edge of its sheet; an "
-            "opening leaves sheet on all four sides"
-        )
-
-
 def _doubler_pieces(build: BoxBuild, doubler: Doubler, stock: Stock) -> tuple[Piece, ...]:
     sheet = stock.sheet(doubler.sheet)
     layer = doubler_layer(build, doubler, thickness=sheet.thickness.value)
     return _face_pieces(
         build,
         layer,
-        cut_layer(build, layer, build.body.openings),
+        cut_layer(build, layer, openings_of(build.body, doubler.face)),
         part=f"doubler.{doubler.key}",
         sheet=sheet,
         path=f"body.{build.body.key}.doubler.{doubler.key}",
@@ -190,7 +174,7 @@ def _doubler_pieces(build: BoxBuild, doubler: Doubler, stock: Stock) -> tuple[Pi
 
 def _former_pieces(build: BoxBuild, former: Former, stock: Stock) -> tuple[Piece, ...]:
     where = f"body.{build.body.key}.former.{former.key}"
-    if not build.x[0] < former.x < build.x[-1]:
+    if not build.x[0] <= former.x <= build.x[-1]:
         raise DomainError(f"{where}: must stand between the two ends of its body")
     if not 0.0 <= former.opening < 1.0:
         raise DomainError(f"{where}: its opening takes from nothing to less than its whole area")

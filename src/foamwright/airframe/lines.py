@@ -1,7 +1,9 @@
 """Where tape and glue run: one polyline for every run, as long as the real one.
 
 Joints and tips run along the cut edge of the skin, of a core along its mean line; the joint
-in the middle plane, which both halves share, is counted once.
+in the middle plane, which both halves share, is counted once. The spar is both edges of a
+spar web; on a panel without a web it is the rods that are built in across the joints, not
+those that plug.
 """
 
 from __future__ import annotations
@@ -18,6 +20,7 @@ from foamwright.airframe.meshes import frozen
 from foamwright.airframe.model import Array, Group, Hand, LineRun, StationShape
 from foamwright.airframe.sections import Strip
 from foamwright.airframe.stations import place, starts_in_middle
+from foamwright.airframe.surfaceparts import joint_number, joint_rod_line
 from foamwright.airframe.surfaces import PanelBuild, SurfaceBuild
 from foamwright.design.model import (
     Along,
@@ -26,6 +29,7 @@ from foamwright.design.model import (
     BoxFace,
     Control,
     Doubler,
+    JointKind,
     LineUse,
     SlabBody,
     Stock,
@@ -108,6 +112,30 @@ def _surface_runs(build: SurfaceBuild, along: Along) -> list[_Run]:
                     _run(build, part, along, line, number=k)
                     for k, line in enumerate(_spanwise(part, along))
                 ]
+    if along is Along.SPAR:
+        runs += _rod_runs(build)
+    return runs
+
+
+def _rod_runs(build: SurfaceBuild) -> list[_Run]:
+    """Rods built in across the joints of panels that have no spar web."""
+    surface = build.surface
+    runs: list[_Run] = []
+    for joint in surface.joints:
+        number = joint_number(build, joint)
+        webbed = any(strip.part == "spar" for strip in build.panels[number].root_strips)
+        if joint.rod is None or joint.kind is JointKind.PLUGGED or webbed:
+            continue
+        shared = number == 0 and starts_in_middle(surface)
+        runs.append(
+            _Run(
+                key=f"{surface.key}.{joint.key}.spar",
+                path=f"surface.{surface.key}.joint.{joint.key}",
+                points=joint_rod_line(build, joint),
+                hand=Hand.CENTRE if shared else build.hand,
+                mirrored=surface.mirrored and not shared,
+            )
+        )
     return runs
 
 

@@ -340,7 +340,8 @@ def mean_line(section: Section, *, chord: float, stock: Stock) -> Array:
             return frozen(_folded_mean(section, chord=chord, stock=stock))
         case ProfiledSection():
             lines = core_lines(section)
-            places = np.union1d(lines.upper[:, 0], lines.lower[:, 0])
+            corners = np.concatenate([lines.upper[:, 0], lines.lower[:, 0], [0.0, 1.0]])
+            places = np.unique(np.clip(corners, 0.0, 1.0))
             return frozen(np.stack([places, 0.5 * np.add(*lines.at(places))], axis=1))
 
 

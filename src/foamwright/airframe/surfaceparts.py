@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from foamwright.airframe.cores import core_pieces
 from foamwright.airframe.hands import piece_hands
-from foamwright.airframe.model import Basis, Hand, Piece
+from foamwright.airframe.model import Array, Basis, Hand, Piece
 from foamwright.airframe.skins import sheet_pieces
 from foamwright.airframe.solids import rod_mesh
-from foamwright.airframe.stations import joint_angles, place, starts_in_middle
+from foamwright.airframe.stations import place, starts_in_middle
 from foamwright.airframe.surfaces import SurfaceBuild
-from foamwright.design.model import Joint, ProfiledSection
+from foamwright.design.model import Joint, ProfiledSection, RodStock
 
 
 def surface_pieces(build: SurfaceBuild) -> tuple[Piece, ...]:
@@ -43,24 +45,54 @@ def surface_pieces(build: SurfaceBuild) -> tuple[Piece, ...]:
     pieces = [piece for one in drawn for piece in piece_hands(one, mirrored=mirrored)]
     for joint in build.surface.joints:
         if joint.rod is not None:
-            pieces += _joint_rod(build, joint)
+            pieces += _joint_rod(build, joint, build.stock.rod(joint.rod))
     return tuple(pieces)
 
 
-def _joint_rod(build: SurfaceBuild, joint: Joint) -> tuple[Piece, ...]:
-    """Lay the rod across a joint: straight, half on either side, square to the joint plane."""
-    surface = build.surface
-    number = next(k for k, part in enumerate(build.panels) if part.panel.name == joint.panel)
-    part = build.panels[number]
-    assert joint.rod is not None  # noqa: S101 — asked by the caller
-    rod = build.stock.rod(joint.rod)
-    angle, _ = joint_angles(surface)[number]
-    way = np.array([0.0, np.cos(angle), np.sin(angle)])
+def joint_rod_line(build: SurfaceBuild, joint: Joint) -> Array:
+    """Middle line of the rod across a joint, (3, 3).
+
+    Parameters
+    ----------
+    build : SurfaceBuild
+        The surface in space.
+    joint : Joint
+        One of its joints. [m]
+
+    Returns
+    -------
+    ndarray, (3, 3)
+        Half of its length into each panel, square to the x axis, bent at the joint where
+        the panels' dihedral differs. At a root that is not mirrored it runs straight on. [m]
+    """
+    number = joint_number(build, joint)
+    part, surface = build.panels[number], build.surface
+    outer = part.panel.dihedral
+    inner = build.panels[number - 1].panel.dihedral if number else outer
+    if number == 0 and starts_in_middle(surface):
+        inner = -outer
     line = part.root.mean_line
     height = float(np.interp(joint.rod_at, line[:, 0], line[:, 1]))
     middle = place(part.root, part.root.chord * np.array([joint.rod_at, height]))
-    points = middle + np.outer([-0.5 * joint.rod_length, 0.5 * joint.rod_length], way)
-    shared = number == 0 and starts_in_middle(surface)
+    half = 0.5 * joint.rod_length
+    return np.stack(
+        [
+            middle - half * np.array([0.0, math.cos(inner), math.sin(inner)]),
+            middle,
+            middle + half * np.array([0.0, math.cos(outer), math.sin(outer)]),
+        ]
+    )
+
+
+def joint_number(build: SurfaceBuild, joint: Joint) -> int:
+    """Return the place of a joint's panel among the panels, from 0 at the root."""
+    return next(k for k, part in enumerate(build.panels) if part.panel.name == joint.panel)
+
+
+def _joint_rod(build: SurfaceBuild, joint: Joint, rod: RodStock) -> tuple[Piece, ...]:
+    """Lay the rod across a joint; one in the middle plane is there once."""
+    surface = build.surface
+    shared = joint_number(build, joint) == 0 and starts_in_middle(surface)
     piece = Piece(
         key=f"{surface.key}.{joint.key}.rod",
         path=f"surface.{surface.key}.joint.{joint.key}",
@@ -72,6 +104,6 @@ def _joint_rod(build: SurfaceBuild, joint: Joint) -> tuple[Piece, ...]:
         amount=joint.rod_length,
         given=None,
         sheet=None,
-        mesh=rod_mesh(points, diameter=rod.diameter, bore=rod.bore),
+        mesh=rod_mesh(joint_rod_line(build, joint), diameter=rod.diameter, bore=rod.bore),
     )
     return piece_hands(piece, mirrored=surface.mirrored and not shared)
