@@ -50,9 +50,8 @@ def fetch_pip() -> Path:
             return answer.read()
 
     files = json.loads(get(index))["files"]
-    wheel = next(
-        file for file in files if file["filename"] == f"pip-{PIP_VERSION}-py3-none-any.whl"
-    )
+    name = f"pip-{PIP_VERSION}-py3-none-any.whl"
+    wheel = next(file for file in files if file["filename"] == name)
     content = get(urllib.parse.urljoin(index, wheel["url"]))
     if hashlib.sha256(content).hexdigest() != wheel["hashes"]["sha256"]:
         sys.exit("dev.py: the download of pip is damaged; try again")

@@ -29,6 +29,17 @@ VALIDATION = DOCS / "validation.md"
 PHYSICS = ("airframe", "balance", "air", "flat")
 NUMERIC = re.compile(r"\b(float|Array|NDArray|ArrayLike)\b")
 
+EXIT_CODES = (
+    "0 good · 1 problems found (in the file, or a finding that says stop) · 2 wrong usage · "
+    "3 our own fault"
+)
+VALIDATION_HEAD = (
+    "Every check against a value from outside the project, as the tests ran it. `read`: seen in a "
+    "stored copy of the source; `memory`: value from memory of the publication; `derived` or "
+    "`computed`: mathematics or a converged calculation, no publication claimed; `practice`: "
+    "common practice, no source. Made by `tools/docs.py --validation`."
+)
+
 
 # ---------------------------------------------------------------- generated pages
 
@@ -45,8 +56,7 @@ def commands_page() -> str:
     lines += [
         "## Exit codes",
         "",
-        "0 good · 1 problems found (in the file, or a finding that says stop) · 2 wrong usage · "
-        "3 our own fault",
+        EXIT_CODES,
         "",
     ]
     return "\n".join(lines)
@@ -61,10 +71,7 @@ def validation_page(log: Path) -> str:
     lines = [
         "# Validation",
         "",
-        "Every check against a value from outside the project, as the tests ran it. `read`: seen in "
-        "a stored copy of the source; `memory`: value from memory of the publication; `derived` or "
-        "`computed`: mathematics or a converged calculation, no publication claimed; `practice`: "
-        "common practice, no source. Made by `tools/docs.py --validation`.",
+        VALIDATION_HEAD,
         "",
     ]
     rooms: dict[str, list[str]] = {}

@@ -102,10 +102,8 @@ def _span(assessment: Assessment) -> str:
 
 
 def _pack_travel(assessment: Assessment) -> str:
-    return ", ".join(
-        f"{_behind_wing(assessment, reach.balance[0])} to {_behind_wing(assessment, reach.balance[1])}"
-        for reach in assessment.reaches
-    )
+    ends = [[_behind_wing(assessment, x) for x in reach.balance] for reach in assessment.reaches]
+    return ", ".join(f"{front} to {back}" for front, back in ends)
 
 
 def _pack_place(assessment: Assessment) -> str:
