@@ -1,0 +1,1 @@
+"""Checks that look at more than one key: do the parts make sense together?"""

@@ -1,0 +1,128 @@
+"""Section coordinates: read from a file beside the design, and checked."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+from pathlib import Path, PurePosixPath, PureWindowsPath
+
+from foamwright.design.model import Point
+from foamwright.design.trouble import Report
+
+_LARGEST_FILE = 100_000  # bytes; 300 points need about 6,000
+_MOST_POINTS = 300
+_LEAST_POINTS = 6
+_BETWEEN = re.compile(r"\s*[,;]\s*|\s+")
+_EDGE = 0.02  # how near nose and trailing edge come to 0 and 1
+
+
+def beside(name: str, folder: Path | None) -> Path | None:
+    """Return the path of a file in the design's own folder or below; None for any other.
+
+    A design that somebody sends must not reach into the rest of the disk.
+    """
+    posix, windows = PurePosixPath(name), PureWindowsPath(name)
+    outside = posix.is_absolute() or windows.is_absolute() or bool(windows.drive)
+    if folder is None or outside or ".." in posix.parts or ".." in windows.parts:
+        return None
+    return folder / name
+
+
+def read_coordinates(name: str, folder: Path | None, report: Report) -> tuple[Point, ...] | None:
+    """Return the points of a coordinates file; None where it cannot be used."""
+    path = beside(name, folder)
+    if path is None:
+        text = "The file lies beside the design file or in a folder below it."
+        report.say("COORDINATES-FILE", text)
+        return None
+    try:
+        if not path.is_file():
+            report.say("COORDINATES-FILE", "There is no such file beside the design file.")
+            return None
+        with path.open("rb") as file:
+            raw = file.read(_LARGEST_FILE + 1)
+        text = raw.decode("utf-8-sig")
+    except (OSError, ValueError):
+        report.say("COORDINATES-FILE", "The file cannot be read as plain UTF-8 text.")
+        return None
+    if len(raw) > _LARGEST_FILE:
+        report.say("COORDINATES-FILE", "The file is far too large for section coordinates.")
+        return None
+    return _points_of(text, report)
+
+
+def check_coordinates(points: Sequence[Point], report: Report) -> bool:
+    """Return whether the points run round a section as they should; say what is odd."""
+    odd = _odd(points)
+    if odd:
+        report.say("COORDINATES-ODD", odd)
+    return not odd
+
+
+def _points_of(text: str, report: Report) -> tuple[Point, ...] | None:
+    points: list[Point] = []
+    for number, line in enumerate(text.splitlines(), start=1):
+        stripped = line.strip()
+        if not stripped or stripped.startswith("#"):
+            continue
+        point = _point_of(stripped)
+        if point is not None:
+            points.append(point)
+        elif points or number > 1:  # the first line may be a heading
+            report.say("COORDINATES-FILE", f"Line {number} of the file is not two numbers: x, z.")
+            return None
+    if not _LEAST_POINTS <= len(points) <= _MOST_POINTS:
+        wanted = f"{_LEAST_POINTS} to {_MOST_POINTS} points are wanted"
+        report.say("COORDINATES-FILE", f"{wanted}; the file has {len(points)}.")
+        return None
+    return tuple(points)
+
+
+def _point_of(line: str) -> Point | None:
+    cells = _BETWEEN.split(line)
+    if len(cells) != 2:
+        return None
+    try:
+        x, z = float(cells[0]), float(cells[1])
+    except ValueError:
+        return None
+    return (x, z) if math.isfinite(x) and math.isfinite(z) else None
+
+
+def _odd(points: Sequence[Point]) -> str:
+    nose = min(range(len(points)), key=lambda place: points[place][0])
+    upper, lower = points[: nose + 1][::-1], points[nose:]
+    if len(upper) < 3 or len(lower) < 3:
+        return (
+            "The points run from the trailing edge over the upper side to the nose and back "
+            "along the lower side."
+        )
+    if abs(points[nose][0]) > _EDGE or any(
+        abs(side[-1][0] - 1.0) > _EDGE for side in (upper, lower)
+    ):
+        return "The nose lies at x = 0 and both ends at the trailing edge, x = 1."
+    if any(after[0] < before[0] for side in (upper, lower) for before, after in pairwise(side)):
+        return "Along each side x goes steadily from the nose to the trailing edge."
+    if max(abs(z) for _, z in points) > 0.5:
+        return "The section is more than half a chord high; x and z are fractions of the chord."
+    return _odd_thickness(upper, lower)
+
+
+def _odd_thickness(upper: Sequence[Point], lower: Sequence[Point]) -> str:
+    places = sorted({x for x, _ in (*upper, *lower) if _EDGE < x < 1.0 - _EDGE})
+    depths = [_height(upper, x) - _height(lower, x) for x in places]
+    if depths and max(depths) <= 0.0:
+        return "The lower side comes first here; begin with the upper side."
+    if not depths or min(depths) <= 0.0:
+        return "Upper and lower side cross or touch between nose and trailing edge."
+    return ""
+
+
+def _height(side: Sequence[Point], x: float) -> float:
+    """Height of one side at x, straight between its points. [-]"""
+    for (x0, z0), (x1, z1) in pairwise(side):
+        if x0 <= x <= x1:
+            return z0 if x1 == x0 else z0 + (z1 - z0) * (x - x0) / (x1 - x0)
+    return side[-1][1]

@@ -1,0 +1,121 @@
+"""Turn what pydantic refuses into troubles in our own words."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any, cast
+
+from pydantic import ValidationError
+
+from foamwright.design.codes import CODES
+from foamwright.design.schema.walk import described, is_tag, keys_of, model_at
+from foamwright.design.trouble import ABSENT, Loc, Trouble, listed, meant, printable
+
+_TAG = re.compile(r"<([^<>]+)>")
+_TABLES = {"model_type", "model_attributes_type", "dict_type"}
+_LISTS = {"tuple_type", "list_type"}
+
+
+def troubles_of(error: ValidationError, *, schema: object, loc: Loc) -> Iterator[Trouble]:
+    """Yield the troubles of one table.
+
+    Parameters
+    ----------
+    error : ValidationError
+        What pydantic says.
+    schema : object
+        The annotation it was read with, to name the keys that are allowed.
+    loc : tuple
+        Where the table stands in the design.
+    """
+    for each in error.errors(include_url=False):
+        yield _trouble(cast("Mapping[str, Any]", each), schema, loc)
+
+
+def _trouble(error: Mapping[str, Any], schema: object, base: Loc) -> Trouble:
+    kind, raw_loc = str(error["type"]), cast("Loc", error["loc"])
+    context = cast("Mapping[str, Any]", error.get("ctx") or {})
+    loc = (*base, *_plain(raw_loc))
+    given: object = error.get("input", ABSENT)
+    if kind in CODES:
+        return Trouble(
+            code=kind,
+            loc=(*loc, *context["sub"]),
+            text=context["text"],
+            hint=context["hint"],
+            given=ABSENT if context["sub"] else _unwrapped(given),
+        )
+    if kind == "missing":
+        return _missing(schema, raw_loc, loc)
+    if kind == "extra_forbidden":
+        return _unknown(schema, raw_loc, loc)
+    if kind in {"union_tag_invalid", "union_tag_not_found"}:
+        return _kindless(given, context, loc)
+    code, text = _shape(kind, context)
+    return Trouble(code=code, loc=loc, text=text)
+
+
+def _plain(raw_loc: Loc) -> Loc:
+    """Return one of pydantic's places without our tags and its marks of keys."""
+    return tuple(bit for bit in raw_loc if not is_tag(bit) and bit != "[key]")
+
+
+def _unwrapped(given: object) -> object:
+    return given.value if type(given).__name__ == "Supplied" else given  # type: ignore[attr-defined]
+
+
+def _missing(schema: object, raw_loc: Loc, loc: Loc) -> Trouble:
+    key = str(raw_loc[-1])
+    model = model_at(schema, raw_loc[:-1])
+    says = described(model, key) if model is not None else ""
+    text = f'The key "{key}" is missing here' + (f": {says}." if says else ".")
+    return Trouble(code="KEY-MISSING", loc=loc, text=text)
+
+
+def _unknown(schema: object, raw_loc: Loc, loc: Loc) -> Trouble:
+    key = str(raw_loc[-1])
+    model = model_at(schema, raw_loc[:-1])
+    known = tuple(keys_of(model)) if model is not None else ()
+    text = f'There is no key "{printable(key, 40)}" here; the keys are {listed(known)}.'
+    return Trouble(code="KEY-UNKNOWN", loc=loc, text=text, hint=meant(key, known))
+
+
+def _kindless(given: object, context: Mapping[str, Any], loc: Loc) -> Trouble:
+    if not isinstance(given, dict):
+        return Trouble(code="VALUE-TYPE", loc=loc, text=_TABLE_WANTED)
+    kinds = [
+        word
+        for tag in _TAG.findall(str(context.get("expected_tags", "")))
+        for word in _KIND_WORDS.get(tag, (tag,))
+    ]
+    table = cast("Mapping[str, object]", given)
+    words = f" One of these: {listed(kinds)}." if kinds else ""
+    if "kind" not in table:
+        text = f'The key "kind" is missing here.{words}'
+        return Trouble(code="KEY-MISSING", loc=(*loc, "kind"), text=text)
+    kind = table["kind"]
+    if not isinstance(kind, str):
+        text = f"The kind is a word in quotes.{words}"
+        return Trouble(code="VALUE-TYPE", loc=(*loc, "kind"), text=text)
+    text = f"There is no such kind here.{words}"
+    hint = meant(kind, kinds)
+    return Trouble(code="VALUE-CHOICE", loc=(*loc, "kind"), text=text, hint=hint)
+
+
+# Two kinds that share a table share its tag.
+_KIND_WORDS = {"slab": ("slab", "pylon"), "wire": ("wire", "skid")}
+
+_TABLE_WANTED = "A table is wanted here: { key = value, ... } or a [header] of its own."
+
+
+def _shape(kind: str, context: Mapping[str, Any]) -> tuple[str, str]:
+    if kind in _TABLES:
+        return "VALUE-TYPE", _TABLE_WANTED
+    if kind in _LISTS:
+        return "VALUE-TYPE", "A list is wanted here: [ ..., ... ]."
+    if kind == "too_long":
+        return "TOO-MANY", f"At most {context.get('max_length')} of these are taken."
+    if kind == "too_short":
+        return "LIST-LENGTH", f"At least {context.get('min_length')} is needed here."
+    return "VALUE-TYPE", "This value cannot be used here."
