@@ -71,8 +71,11 @@ from foamwright.design.model import (
     Wheel,
 )
 from foamwright.design.reading import read_design, read_design_text
+from foamwright.design.starters import STARTERS, starter_text
+from foamwright.design.writing import changed_text, write_changes
 
 __all__ = [
+    "STARTERS",
     "Along",
     "BlockStock",
     "Body",
@@ -137,6 +140,9 @@ __all__ = [
     "Tray",
     "Vec3",
     "Wheel",
+    "changed_text",
     "read_design",
     "read_design_text",
+    "starter_text",
+    "write_changes",
 ]

@@ -31,6 +31,7 @@ class Item:
     mass: Figure  # kg, each
     mirrored: bool
     moves: str | None  # path of the control a servo moves, such as "surface.wing.control.aileron"
+    says: str = ""  # what to ask for in the shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,6 +55,7 @@ class Wheel:
     width: float  # m
     mass: Figure  # kg, each
     mirrored: bool
+    says: str = ""  # what to ask for in the shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

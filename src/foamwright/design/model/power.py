@@ -54,6 +54,7 @@ class Propeller:
     blade_width: float | None  # m, largest
     rotation: Rotation
     mass: Figure  # kg
+    says: str = ""  # what to ask for in the shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +77,7 @@ class Motor:
     propeller: str | None
     controller: str | None
     mount: Mount
+    says: str = ""  # what to ask for in the shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,6 +90,7 @@ class Controller:
     rating: float  # A
     mass: Figure  # kg
     pack: str | None
+    says: str = ""  # what to ask for in the shop
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -114,6 +117,7 @@ class Pack:
     size: Vec3  # m, along x, y, z as it lies
     position: float  # m, x of its middle
     tray: Tray
+    says: str = ""  # what to ask for in the shop
 
     @property
     def travel(self) -> tuple[float, float]:

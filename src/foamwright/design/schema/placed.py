@@ -53,6 +53,7 @@ class ItemIn(Bought):
             mass=self.mass.figure(self.mass_scatter),
             mirrored=self.mirror,
             moves=self.moves,
+            says=self.spoken(""),
         )
 
 
@@ -93,6 +94,7 @@ class WheelIn(Bought):
             width=self.width,
             mass=self.mass.figure(self.mass_scatter),
             mirrored=self.mirror,
+            says=self.spoken(""),
         )
 
 

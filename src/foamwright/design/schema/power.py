@@ -128,6 +128,7 @@ class MotorIn(Bought):
             propeller=self.propeller,
             controller=self.controller,
             mount=self.mount.build(report.at("mount")) if self.mount else _FIXED,
+            says=self.spoken(""),
         )
         check_mount(motor, report)
         return motor
@@ -158,6 +159,7 @@ class PropellerIn(Bought):
             blade_width=self.blade_width,
             rotation=self.rotation,
             mass=self.mass.figure(self.mass_scatter),
+            says=self.spoken(""),
         )
 
 
@@ -181,6 +183,7 @@ class ControllerIn(Bought):
             rating=self.rating,
             mass=self.mass.figure(self.mass_scatter),
             pack=self.pack,
+            says=self.spoken(""),
         )
 
 
@@ -229,6 +232,7 @@ class PackIn(Bought):
             size=self.size,
             position=self.position,
             tray=self.tray.build(),
+            says=self.spoken(""),
         )
         check_pack(pack, report)
         return pack
