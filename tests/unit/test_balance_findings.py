@@ -101,6 +101,7 @@ def test_a_verdict_that_flips_inside_its_band_says_so(low, high, slug, level):
     finding = findings[0]
     assert (finding.slug, finding.level) == (slug, level)
     assert "either way" in finding.text
+    assert "least sure: airframe" in finding.text
     assert finding.cures
 
 

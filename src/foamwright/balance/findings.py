@@ -14,6 +14,7 @@ from foamwright.balance.pack import (
     with_packs_at,
 )
 from foamwright.balance.trays import spare_findings, tray_findings, whole_millimetres
+from foamwright.balance.weigh import chief_doubt
 from foamwright.balance.words import HAIR, mm, place, way
 from foamwright.design.model import Design, Item, ItemKind, Pack
 from foamwright.findings import Change, Cure, Finding, Level
@@ -67,7 +68,7 @@ def _span_findings(
     airframe: Airframe, balance: Balance, span: BalanceSpan, limit_scatter: float
 ) -> tuple[Finding, ...]:
     band = 2.0 * math.hypot(balance.point_scatter[0], limit_scatter)
-    verdict = _verdict(balance.point[0], span, band)
+    verdict = _verdict(balance, span, band)
     if verdict is None:
         return ()
     slug, level, text = verdict
@@ -79,29 +80,33 @@ def _span_findings(
     return (Finding(slug=slug, level=level, text=text, where=where, why=span.why, cures=cures),)
 
 
-def _verdict(x: float, span: BalanceSpan, band: float) -> tuple[str, Level, str] | None:
+def _verdict(balance: Balance, span: BalanceSpan, band: float) -> tuple[str, Level, str] | None:
+    x = balance.point[0]
     behind, ahead = x - span.aft, span.forward - x
     if span.is_empty:
         return "balance-span-empty", Level.STOP, "No balance point is allowed at all."
     if behind > 0.0:
         text = f"The balance point lies {mm(behind)} mm behind the aft limit of its span"
-        return "balance-behind-span", Level.STOP, text + _flip(behind, band)
+        return "balance-behind-span", Level.STOP, text + _flip(behind, band, balance)
     if ahead > 0.0:
         text = f"The balance point lies {mm(ahead)} mm ahead of the forward limit of its span"
-        return "balance-ahead-of-span", Level.MIND, text + _flip(ahead, band)
+        return "balance-ahead-of-span", Level.MIND, text + _flip(ahead, band, balance)
     if -behind < band:
         text = f"The balance point lies {mm(-behind)} mm ahead of the aft limit of its span"
-        return "balance-near-aft-limit", Level.MIND, text + _flip(-behind, band)
+        return "balance-near-aft-limit", Level.MIND, text + _flip(-behind, band, balance)
     if -ahead < band:
         text = f"The balance point lies {mm(-ahead)} mm behind the forward limit of its span"
-        return "balance-near-forward-limit", Level.NOTE, text + _flip(-ahead, band)
+        return "balance-near-forward-limit", Level.NOTE, text + _flip(-ahead, band, balance)
     return None
 
 
-def _flip(distance: float, band: float) -> str:
+def _flip(distance: float, band: float, balance: Balance) -> str:
     if distance >= band:
         return "."
-    return f", within its band of ± {mm(band)} mm: the finished aeroplane may come out either way."
+    return (
+        f", within its band of ± {mm(band)} mm: the finished aeroplane may come out either way. "
+        f"Weigh first what is least sure: {chief_doubt(balance.entries)}."
+    )
 
 
 def _cures(

@@ -208,17 +208,39 @@ def _groups(entries: Sequence[MassEntry]) -> tuple[GroupMass, ...]:
 
 def scatter_of(entries: Sequence[MassEntry]) -> tuple[float, Vec3]:
     """One sigma of the mass and of the balance point, see :func:`weigh`. [kg, m]"""
+    shared, moments, _ = _shared_errors(entries)
+    total = sum(entry.mass for entry in entries)
+    point = np.sqrt((moments**2).sum(axis=1)) / total
+    return float(np.sqrt(shared @ shared)), as_vector(point)
+
+
+def chief_doubt(entries: Sequence[MassEntry]) -> str:
+    """Name the stock or thing whose weight adds most to the scatter of the balance along x."""
+    _, moments, first = _shared_errors(entries)
+    entry = first[int(np.argmax(np.abs(moments[0])))]
+    return entry.stock or entry.title
+
+
+def _shared_errors(entries: Sequence[MassEntry]) -> tuple[Array, Array, list[MassEntry]]:
+    """Errors in mass and in moment about the balance point, and one entry, of each owner."""
     masses = np.array([entry.mass for entry in entries])
     errors = np.array([entry.scatter for entry in entries])
     centres = np.array([entry.centre for entry in entries])
     numbers: dict[Hashable, int] = {}
-    owner = [numbers.setdefault(_owner(entry), len(numbers)) for entry in entries]
-    arms = centres - (masses @ centres) / masses.sum()
-    shared = np.bincount(owner, errors)
+    first: list[MassEntry] = []
+    owner: list[int] = []
+    for entry in entries:
+        number = numbers.setdefault(_owner(entry), len(numbers))
+        if number == len(first):
+            first.append(entry)
+        owner.append(number)
     # dx/dm = (x_i - x) / M, summed over all that share one error
-    moments = np.stack([np.bincount(owner, errors * arm) for arm in arms.T])
-    point = np.sqrt((moments**2).sum(axis=1)) / masses.sum()
-    return float(np.sqrt(shared @ shared)), as_vector(point)
+    arms = centres - (masses @ centres) / masses.sum()
+    moments = np.zeros((3, len(first)))
+    shared = np.zeros(len(first))
+    np.add.at(shared, owner, errors)
+    np.add.at(moments.T, owner, errors[:, None] * arms)
+    return shared, moments, first
 
 
 def _owner(entry: MassEntry) -> Hashable:

@@ -9,12 +9,12 @@ from numpy.typing import NDArray
 
 from foamwright.airframe import RuledSheet
 from foamwright.flat.model import FoldLine
-from foamwright.flat.unfold import Unfolded
+from foamwright.flat.unfold import Unfolded, cross
 
 Array = NDArray[np.float64]
 
-# A fold this slight is none: over a metre of sheet its edge moves by a micrometre. [rad]
-_NO_FOLD = 1e-6
+#: A sheet follows a bend this slight without a crease. Common practice, no source. [rad]
+NO_FOLD = math.radians(0.5)
 
 
 def fold_lines(sheet: RuledSheet, flat: Unfolded, *, is_turned: bool) -> tuple[FoldLine, ...]:
@@ -32,7 +32,7 @@ def fold_lines(sheet: RuledSheet, flat: Unfolded, *, is_turned: bool) -> tuple[F
     Returns
     -------
     tuple of FoldLine
-        One for every crease that is folded at all. [m, rad]
+        One for every crease folded by half a degree or more. [m, rad]
 
     Notes
     -----
@@ -42,7 +42,7 @@ def fold_lines(sheet: RuledSheet, flat: Unfolded, *, is_turned: bool) -> tuple[F
     lines: list[FoldLine] = []
     for node in sheet.folds:
         angle = fold_angle(sheet, node)
-        if abs(angle) < _NO_FOLD:
+        if abs(angle) < NO_FOLD:
             continue
         lines.append(
             FoldLine(
@@ -64,4 +64,4 @@ def fold_angle(sheet: RuledSheet, node: int) -> float:
     before = before - (before @ axis) * axis
     after = after - (after @ axis) * axis
     # Turning about the ruling carries "along the nodes" away from the upper side, hence minus.
-    return -math.atan2(float(np.cross(before, after) @ axis), float(before @ after))
+    return -math.atan2(float(cross(before, after) @ axis), float(before @ after))

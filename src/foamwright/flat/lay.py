@@ -11,7 +11,7 @@ from foamwright.airframe import Airframe, Piece, PlateSheet, RuledSheet
 from foamwright.flat.folds import fold_lines
 from foamwright.flat.model import FoldLine
 from foamwright.flat.plane import cut_out, lie
-from foamwright.flat.unfold import Unfolded, facets, place_on, unfold
+from foamwright.flat.unfold import Unfolded, cross, facets, place_on, unfold
 from foamwright.flat.views import Lies, View, view_of
 
 Array = NDArray[np.float64]
@@ -53,7 +53,7 @@ def lay_ruled(airframe: Airframe, piece: Piece, sheet: RuledSheet) -> Laid:
     first, second = sheet.first, sheet.second
     ruling = second.mean(axis=0) - first.mean(axis=0)
     along = 0.5 * ((first[-1] - first[0]) + (second[-1] - second[0]))
-    normal = np.cross(along, ruling)
+    normal = cross(along, ruling)
     normal = normal / np.linalg.norm(normal)
     middle = 0.5 * (first.mean(axis=0) + second.mean(axis=0))
     view = view_of(airframe, piece, normal=normal, middle=middle)
@@ -131,7 +131,7 @@ def lay_plate(airframe: Airframe, piece: Piece, sheet: PlateSheet) -> Laid:
     view = view_of(airframe, piece, normal=normal, middle=origin)
     normal = normal if float(normal @ view.viewer) >= 0.0 else -normal
     up = _unit(view.upward - (view.upward @ normal) * normal)
-    axes = np.stack([np.cross(up, normal), up], axis=1)
+    axes = np.stack([cross(up, normal), up], axis=1)
     outline, holes = cut_out(
         (corners - origin) @ axes, [(hole - origin) @ axes for hole in sheet.holes]
     )
@@ -156,8 +156,8 @@ _SLANT = 0.1  # 6 degrees: below it a plate counts as square to x
 
 
 def _area_vector(corners: Array) -> Array:
-    arm = corners - corners[0]
-    return 0.5 * np.cross(arm, np.roll(arm, -1, axis=0)).sum(axis=0)
+    arm = corners[1:] - corners[0]
+    return 0.5 * cross(arm[:-1], arm[1:]).sum(axis=0)
 
 
 def _covering(outline: Array) -> Array:

@@ -30,20 +30,22 @@ _SLIVER = 1e-9
 
 def signed_area(ring: Array) -> float:
     """Area of a ring, positive where it runs anticlockwise. [m²]"""
-    x, y = (ring - ring[0]).T
-    return 0.5 * float(x @ np.roll(y, -1) - y @ np.roll(x, -1))
+    # Measured from its first point, which then adds nothing to the sum.
+    x, y = (ring[1:] - ring[0]).T
+    return 0.5 * float(x[:-1] @ y[1:] - y[:-1] @ x[1:])
 
 
 def anticlockwise(ring: Array) -> Array:
     """Return the ring running anticlockwise, from the same first point."""
-    return ring if signed_area(ring) >= 0.0 else np.roll(ring[::-1], 1, axis=0)
+    return ring if signed_area(ring) >= 0.0 else np.concatenate([ring[:1], ring[:0:-1]])
 
 
 def tidy(ring: Array) -> Array:
     """Drop repeated points and points on the straight between their neighbours."""
-    step = np.roll(ring, -1, axis=0) - ring
+    step = np.concatenate([ring[1:], ring[:1]]) - ring
     ring = ring[np.hypot(step[:, 0], step[:, 1]) > SAME]
-    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    after = np.concatenate([ring[1:], ring[:1]]) - ring
+    before = np.concatenate([after[-1:], after[:-1]])
     across = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
     chord = np.hypot(*(before + after).T)
     return ring[np.abs(across) > SAME * chord]

@@ -57,8 +57,8 @@ def view_of(airframe: Airframe, piece: Piece, *, normal: Array, middle: Array) -
     """
     panel = panel_of(airframe, piece)
     if panel is not None:
-        return _surface_view(panel, is_mirrored(airframe, piece), normal)
-    return _body_view(body_of(airframe, piece), normal, middle)
+        return _surface_view(panel, piece.hand, normal, is_mirrored=_is_image(airframe, piece))
+    return _body_view(body_of(airframe, piece), piece.hand, normal, middle)
 
 
 def surface_of(airframe: Airframe, piece: Piece) -> SurfaceShape | None:
@@ -87,7 +87,7 @@ def panel_of(airframe: Airframe, piece: Piece) -> PanelShape | None:
     return next((panel for panel in shape.panels if panel.name == name), None)
 
 
-def is_mirrored(airframe: Airframe, piece: Piece) -> bool:
+def _is_image(airframe: Airframe, piece: Piece) -> bool:
     """Whether a piece of a lifting surface is the mirror image of what is drawn."""
     shape = surface_of(airframe, piece)
     return shape is not None and shape.mirrored and piece.hand is Hand.LEFT
@@ -102,26 +102,23 @@ def body_of(airframe: Airframe, piece: Piece) -> Body | None:
     return next((body for body in airframe.design.bodies if body.key == key), None)
 
 
-def _surface_view(panel: PanelShape, mirrored: bool, normal: Array) -> View:
-    flip = np.array([1.0, -1.0, 1.0]) if mirrored else np.ones(3)
+def _surface_view(panel: PanelShape, hand: Hand, normal: Array, *, is_mirrored: bool) -> View:
+    flip = np.array([1.0, -1.0, 1.0]) if is_mirrored else np.ones(3)
     up = (panel.root.up + panel.tip.up) * flip
     up = up / np.linalg.norm(up)
     forward = -(panel.root.aft + panel.tip.aft) * flip
     if abs(float(normal @ up)) < _NEAR:
         return View(lies=Lies.ACROSS_CHORD, face_up="front face up", viewer=forward, upward=up)
-    if abs(up[2]) >= _NEAR:
-        face = "upper face up"
-    else:
-        face = "right face up" if up[1] > 0.0 else "left face up"
+    face = "upper face up" if abs(up[2]) >= _NEAR else _side_face(float(up[1]), hand)
     return View(lies=Lies.ALONG_SPAN, face_up=face, viewer=up, upward=forward)
 
 
-def _body_view(body: Body | None, normal: Array, middle: Array) -> View:
+def _body_view(body: Body | None, hand: Hand, normal: Array, middle: Array) -> View:
     x, y, z = np.eye(3)
     if abs(normal[0]) > _NEAR:
         return View(lies=Lies.ACROSS_BODY, face_up="front face up", viewer=-x, upward=z)
     if not isinstance(body, BoxBody):
-        return View(lies=Lies.ALONG_BODY, face_up="right face up", viewer=y, upward=z)
+        return View(lies=Lies.ALONG_BODY, face_up=_side_face(1.0, hand), viewer=y, upward=z)
     if abs(normal[1]) >= abs(normal[2]):
         # A mirrored body stands on either side; its own middle plane is on the sheet's side.
         plane = body.y if not body.mirrored or middle[1] * body.y >= 0.0 else -body.y
@@ -131,3 +128,10 @@ def _body_view(body: Body | None, normal: Array, middle: Array) -> View:
     waist = [0.5 * (station.bottom + station.top) for station in body.stations]
     outward = z if middle[2] >= np.interp(float(middle[0]), places, waist) else -z
     return View(lies=Lies.ALONG_BODY, face_up="outside up", viewer=outward, upward=y)
+
+
+def _side_face(across: float, hand: Hand) -> str:
+    """Name of an upright face by the way it looks along y; pairs have an inner and an outer."""
+    if hand is Hand.CENTRE:
+        return "right face up" if across > 0.0 else "left face up"
+    return "outer face up" if (across > 0.0) == (hand is Hand.RIGHT) else "inner face up"
