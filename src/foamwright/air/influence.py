@@ -1,0 +1,197 @@
+"""Normal velocity at the control points from unit horseshoe vortices."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from foamwright.air.mesh import Lattice, Stations
+from foamwright.air.wakes import band_inverse, strip_band_inverse
+
+Array = NDArray[np.float64]
+Complex = NDArray[np.complex128]
+Places = NDArray[np.intp]
+
+_FOUR_PI = 4.0 * np.pi
+#: A wake band nearer to a control line than this many strip widths is averaged over the strip.
+#: Any value from 1 to 3 serves: the neutral point moves by less than 0.001 of chord.
+_NEAR = 2.5
+#: Below this squared distance [m²] a trailing line and a control line are the same line;
+#: it can only happen between surfaces that overlap, and then has no meaning.
+_SAME_LINE = 1e-14
+
+
+def influence(lattice: Lattice, *, image: bool = False) -> Array:
+    r"""Velocity along each panel's normal from a unit vortex on each panel.
+
+    Parameters
+    ----------
+    lattice : Lattice
+        Strips, stations and panels.
+    image : bool, optional
+        Take the vortices' mirror images in y = 0, turning the way that lifts.
+
+    Returns
+    -------
+    ndarray, shape (P, P)
+        Row: control point, column: vortex of strength 1 m²/s. [1/m]
+
+    Notes
+    -----
+    A horseshoe is a straight bound vortex and two legs to infinity along x. The legs lie in
+    the surface, so it equals the vortex ring with its wake. Bound vortex from a to b:
+
+    .. math:: 4\pi\mathbf V = \frac{(\mathbf r_a \times \mathbf r_b)(r_a + r_b)}
+              {r_a r_b (r_a r_b + \mathbf r_a\cdot\mathbf r_b)}
+
+    The numerator is linear in the control point, hence one matrix product; the bracket
+    below is :math:`((r_a + r_b)^2 - l^2)/2` by the law of cosines. A leg from a node, with
+    :math:`\rho` square to x:
+
+    .. math:: 4\pi\mathbf V = \hat{\mathbf x} \times \boldsymbol\rho / \rho^2 \, (1 + \Delta x/r)
+
+    References
+    ----------
+    .. [1] J. Katz, A. Plotkin, Low-Speed Aerodynamics, 2nd ed., 2001, secs. 2.12 and 12.1.
+    """
+    side = np.array([1.0, -1.0, 1.0]) if image else np.ones(3)
+    # The products below lose figures far from the origin: bring it near.
+    middle = np.array([lattice.node_x.mean(), 0.0, lattice.stations.yz[:, 1].mean()])
+    nodes = (lattice.nodes - middle) * side
+    points = lattice.controls - middle
+    stretch, distance = _legs_along(points, nodes)
+    stretch *= _leg_factors(lattice, image=image)[lattice.strip][:, lattice.node_station]
+    total = _bound(lattice, points, nodes, distance)
+    total += stretch[:, lattice.right]
+    total -= stretch[:, lattice.left]
+    total /= -_FOUR_PI if image else _FOUR_PI  # a mirror turns a vortex round
+    return total
+
+
+def _legs_along(points: Array, nodes: Array) -> tuple[Array, Array]:
+    """Part of a leg's influence that grows along x, 1 + dx/r, and the distance r. [-], [m]"""
+    dx = np.subtract.outer(points[:, 0], nodes[:, 0])
+    r = dx * dx
+    for k in (1, 2):
+        off = np.subtract.outer(points[:, k], nodes[:, k])
+        off *= off
+        r += off
+    np.sqrt(r, out=r)
+    dx /= r
+    dx += 1.0
+    return dx, r
+
+
+def _bound(lattice: Lattice, points: Array, nodes: Array, distance: Array) -> Array:
+    """4 pi times the normal velocity from the bound vortices. [1/m]"""
+    normal = np.zeros_like(points)
+    normal[:, 1:] = lattice.strips.normal[lattice.strip]
+    a, b = nodes[lattice.left], nodes[lattice.right]
+    # n.(ra x rb) = (n x c).(a - b) + n.(a x b) for a control point c
+    here = np.hstack([np.cross(normal, points), normal])
+    bound = here @ np.hstack([a - b, np.cross(a, b)]).T
+    ra, rb = distance[:, lattice.left], distance[:, lattice.right]
+    both = ra + rb
+    bound *= both
+    ra *= rb
+    both *= both
+    both -= ((a - b) ** 2).sum(axis=1)
+    ra *= both
+    bound /= ra
+    bound *= 2.0
+    return bound
+
+
+def _leg_factors(lattice: Lattice, *, image: bool) -> Array:
+    """Part of a leg's influence that its strip and its station decide, (S, T). [1/m]
+
+    With D = y + iz from vortex to control line, 4 pi V = i / conj(D), so its part along
+    the normal n is the real part of -i n / D.
+    """
+    strips, stations = lattice.strips, lattice.stations
+    side = np.array([-1.0, 1.0]) if image else np.ones(2)
+    line: Complex = _plane(strips.yz)
+    turned: Complex = -1.0j * _plane(strips.normal)
+    trail: Complex = _plane(stations.yz * side)
+    off = line[:, None] - trail
+    size2 = off.real**2 + off.imag**2
+    factor = (turned[:, None] * off.conj()).real / np.maximum(size2, _SAME_LINE)
+    for k in range(int(strips.surface.max()) + 1):
+        there = np.flatnonzero(strips.surface == k)
+        mine = np.flatnonzero(stations.surface != k)
+        if len(there) and len(mine):
+            inverse = _spread(lattice, there, mine, side)
+            factor[np.ix_(there, mine)] = (turned[there, None] * inverse).real
+    for joint in stations.joints:
+        _meet(factor, stations, np.array(joint))
+    return factor
+
+
+def _meet(factor: Array, stations: Stations, joint: Places) -> None:
+    """Make the wakes of surfaces that meet cancel on their common line.
+
+    There the end of one surface trails its whole circulation, and the other one steps by as
+    much. Both go with one kernel, that of the surface which goes through, so that only the
+    sheet that is left is felt. The half strip of sheet next to the joint on the other
+    surfaces is half the step to the next strip edge (circulation extrapolated to the joint)
+    and keeps the kernel of its own surface.
+    """
+    ends = stations.is_end[joint]
+    leading = joint if ends.all() else joint[~ends]
+    owners = np.unique(stations.surface[leading])
+    common = sum(
+        (factor[:, leading[stations.surface[leading] == owner]].mean(axis=1) for owner in owners),
+        start=np.zeros(len(factor)),
+    ) / len(owners)
+    for station in joint.tolist():
+        own = factor[:, station] - common
+        for beside in (station - 1, station + 1):
+            if _inner(stations, station, beside):
+                factor[:, beside] += 0.5 * own
+    factor[:, joint] = common[:, None]
+
+
+def _inner(stations: Stations, station: int, beside: int) -> bool:
+    """Whether `beside` is a strip edge of the same half, and neither end of it."""
+    return (
+        0 <= beside < len(stations.surface)
+        and stations.run[beside] == stations.run[station]
+        and not stations.is_end[beside]
+    )
+
+
+def _spread(lattice: Lattice, there: Places, mine: Places, side: Array) -> Complex:
+    """Mean of 1/D over the wake bands of some stations, seen from the strips of a surface.
+
+    A trailing vortex stands for a piece of a sheet. Where the sheet passes close to another
+    surface the vortex must be spread over that piece and felt by the whole strip, or the
+    answer hangs on how the strips of the two surfaces happen to lie.
+    """
+    strips, stations = lattice.strips, lattice.stations
+    line: Complex = _plane(strips.yz[there])
+    edges: Complex = _plane(strips.edges[there])
+    column = np.full(len(stations.surface), -1)
+    column[mine] = np.arange(len(mine))
+    column = column[stations.band_station]
+    of = np.flatnonzero(column >= 0)
+    a: Complex = _plane(stations.yz[stations.band_station[of]] * side)
+    b: Complex = _plane(stations.band_to[of] * side)
+    inverse = band_inverse(line[:, None], a, b)
+    near = _distance(line[:, None], a, b) < _NEAR * np.abs(edges[:, 1] - edges[:, 0])[:, None]
+    i, j = np.nonzero(near)
+    inverse[i, j] = strip_band_inverse(edges[i, 0], edges[i, 1], a[j], b[j])
+    shares = np.zeros((len(of), len(mine)))
+    shares[np.arange(len(of)), column[of]] = stations.band_share[of]
+    return inverse @ shares
+
+
+def _plane(yz: Array) -> Complex:
+    """Places y + iz of the plane in which wakes are seen from behind."""
+    return np.asarray(yz[..., 0] + 1.0j * yz[..., 1], dtype=np.complex128)
+
+
+def _distance(point: Complex, a: Complex, b: Complex) -> Array:
+    """Distance of points from segments. [m]"""
+    along = b - a
+    at = ((point - a) * along.conj()).real / (along.real**2 + along.imag**2)
+    return np.abs(point - a - np.clip(at, 0.0, 1.0) * along)
