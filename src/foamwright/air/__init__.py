@@ -1,8 +1,9 @@
-"""Aerodynamics: the steady lattice, thin sections, hand formulas."""
+"""Aerodynamics: the steady lattice, thin sections; hand formulas in their own modules."""
 
 from foamwright.air.aeroplane import lattice_surfaces, stability
 from foamwright.air.chordwise import thin_aerofoil
 from foamwright.air.lattice import solve_lattice
+from foamwright.air.margins import balance_for_margin, static_margin
 from foamwright.air.results import (
     LateralSlopes,
     LatticeReference,
@@ -20,9 +21,11 @@ __all__ = [
     "LatticeSurface",
     "SpanLoad",
     "SurfaceShare",
+    "balance_for_margin",
     "lattice_surface",
     "lattice_surfaces",
     "solve_lattice",
     "stability",
+    "static_margin",
     "thin_aerofoil",
 ]
