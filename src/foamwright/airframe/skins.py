@@ -9,13 +9,14 @@ far aft, the lower one, each a piece of its own.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from foamwright.airframe.cuts import Cuts, hinge, local_chord
 from foamwright.airframe.meshes import Mask, frozen, grid_area, grid_mesh
-from foamwright.airframe.model import Array, Basis, Piece, RuledSheet
+from foamwright.airframe.model import Array, Basis, Piece, RuledSheet, StationShape
 from foamwright.airframe.sections import Strip, bent_nodes, offset
 from foamwright.airframe.stations import place
 from foamwright.airframe.surfaces import PanelBuild, SurfaceBuild
@@ -103,16 +104,34 @@ class _Grid:
 def _grid(
     part: PanelBuild, root: Strip, tip: Strip, rows: Array, inner: Array, outer: Array
 ) -> _Grid:
-    """Rule a sheet from its root nodes to its tip nodes, row by row."""
+    """Rule a sheet from its root nodes to its tip nodes, row by row.
+
+    At root and tip the faces end in the plane of the joint; rows between, where a control
+    begins or ends, are cut square to the panel.
+    """
     share = rows[:, None, None]
+    ends = ((root, inner, part.root), (tip, outer, part.tip))
+    mids = [place(station, nodes) for _, nodes, station in ends]
+    mid = (1.0 - share) * mids[0] + share * mids[1]
     faces: list[Array] = []
-    for side in (0.0, 0.5, -0.5):
-        at_root = offset(inner, side * root.thickness) if side else inner
-        at_tip = offset(outer, side * tip.thickness) if side else outer
-        one, two = place(part.root, at_root), place(part.tip, at_tip)
-        # Written so that root and tip rows are the station's points to the last bit.
-        faces.append((1.0 - share) * one + share * two)
-    return _Grid(mid=faces[0], upper=faces[1], lower=faces[2])
+    for side in (0.5, -0.5):
+        moves = [offset(nodes, side * strip.thickness) - nodes for strip, nodes, _ in ends]
+        frames = [_square_frame(part, station) for _, _, station in ends]
+        square = [move @ frame for move, frame in zip(moves, frames, strict=True)]
+        move = (1.0 - share) * square[0] + share * square[1]
+        for k, (at, (_, _, station)) in enumerate(zip((0, -1), ends, strict=True)):
+            if rows[at] == k:
+                move[at] = moves[k][at] @ np.stack([station.aft, station.stretch * station.up])
+        faces.append(mid + move)
+    return _Grid(mid=mid, upper=faces[0], lower=faces[1])
+
+
+def _square_frame(part: PanelBuild, station: StationShape) -> Array:
+    """Aft and up at a station, square to the panel's own span, (2, 3)."""
+    c, s = station.aft[0], station.up[0]  # of the tilt
+    angle = part.panel.dihedral
+    y, z = -math.sin(angle), math.cos(angle)
+    return np.array([[c, -s * y, -s * z], [s, c * y, c * z]])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
