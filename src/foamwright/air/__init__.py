@@ -1,6 +1,6 @@
 """Aerodynamics: the steady lattice, thin sections; hand formulas in their own modules."""
 
-from foamwright.air.aeroplane import lattice_surfaces, stability
+from foamwright.air.aeroplane import Stability, lattice_surfaces, stability
 from foamwright.air.chordwise import thin_aerofoil
 from foamwright.air.lattice import solve_lattice
 from foamwright.air.margins import balance_for_margin, static_margin
@@ -20,6 +20,7 @@ __all__ = [
     "LatticeResult",
     "LatticeSurface",
     "SpanLoad",
+    "Stability",
     "SurfaceShare",
     "balance_for_margin",
     "lattice_surface",

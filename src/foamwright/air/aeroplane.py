@@ -13,6 +13,9 @@ from foamwright.design.model import SurfaceRole
 
 Array = NDArray[np.float64]
 
+#: What :func:`stability` finds, by the name the rest of the house calls it.
+Stability = LatticeResult
+
 _STRIPS = {SurfaceRole.WING: WING_STRIPS}
 #: A control that ends nearer than this share of the panel's length to the panel's end gets no
 #: strip edge of its own: a sliver of a strip would say no more.
@@ -35,7 +38,7 @@ def lattice_surfaces(airframe: Airframe) -> tuple[LatticeSurface, ...]:
     return tuple(_surface(shape) for shape in airframe.surfaces)
 
 
-def stability(airframe: Airframe, *, lateral: bool = False) -> LatticeResult:
+def stability(airframe: Airframe, *, lateral: bool = False) -> Stability:
     """Lift slope, neutral point and zero-lift figures of an aeroplane, power off.
 
     Parameters
@@ -47,7 +50,7 @@ def stability(airframe: Airframe, *, lateral: bool = False) -> LatticeResult:
 
     Returns
     -------
-    LatticeResult
+    Stability
         On the airframe's reference area, chord and span, moments about the quarter point
         of the main wing's mean chord.
 
