@@ -7,7 +7,7 @@ column or from page to page.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from foamwright.drawing.label import LEADING, MIDDLE, SMALL, double_arrow
@@ -128,8 +128,9 @@ def title_block(
     scale: str,
     sheet: str,
     words: PlanWords,
+    width: float = WIDTH,
 ) -> Section:
-    """Return a title block with the data fields of ISO 7200, 180 mm wide.
+    """Return a title block with the data fields of ISO 7200, 180 mm wide or less.
 
     References
     ----------
@@ -170,10 +171,11 @@ def title_block(
     for height, cells in rows:
         x = 0.0
         for cell in cells:
-            items += _cell(cell, (x, y), height)
-            x += cell.width
+            fitted = replace(cell, width=cell.width * width / WIDTH)
+            items += _cell(fitted, (x, y), height)
+            x += fitted.width
         y -= height
-    items.append(rectangle(Layer.NOTE, (0.0, y, WIDTH, 0.0), pen=iso_pen(0.7)))
+    items.append(rectangle(Layer.NOTE, (0.0, y, width, 0.0), pen=iso_pen(0.7)))
     return Section(primitives=tuple(items), height=-y + 1.0)
 
 
