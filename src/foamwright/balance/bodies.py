@@ -87,7 +87,9 @@ def second_about(bodies: Bodies, point: Array) -> Array:
 def inertia_from(second: Array) -> Array:
     """Inertia tensor of a second moment; leading axes are batch. [kg m²]"""
     trace = np.trace(second, axis1=-2, axis2=-1)
-    return trace[..., None, None] * np.eye(3) - second
+    # Sums in different order leave the two halves a last bit apart; a tensor has one value.
+    even = 0.5 * (second + np.swapaxes(second, -1, -2))
+    return trace[..., None, None] * np.eye(3) - even
 
 
 def second_from(inertia: Array) -> Array:
