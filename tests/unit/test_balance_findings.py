@@ -90,7 +90,7 @@ def test_ahead_is_a_mind():
 @pytest.mark.parametrize(
     ("low", "high", "slug", "level"),
     [
-        (-20, 1, "balance-near-aft-limit", Level.MIND),
+        (-20, 1, "balance-near-aft-limit", Level.NOTE),
         (-20, -1, "balance-behind-span", Level.STOP),
         (-1, 20, "balance-near-forward-limit", Level.NOTE),
         (1, 20, "balance-ahead-of-span", Level.MIND),

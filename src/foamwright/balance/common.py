@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from foamwright.balance.model import Balance, BalanceSpan
-from foamwright.balance.pack import PackWindow, pack_window
+from foamwright.balance.pack import PackWindow, chief_pack, pack_window
 from foamwright.balance.words import mm, place
 from foamwright.design.model import Design
 from foamwright.findings import Finding, Level
@@ -33,7 +33,8 @@ def common_findings(cases: Sequence[Case], span: BalanceSpan) -> tuple[Finding, 
     names = tuple(design.variant for design, _, _ in cases)
     if span.is_empty:
         return (_no_common_span(cases, span, names),)
-    keys = dict.fromkeys(pack.key for design, _, _ in cases for pack in design.power.packs[:1])
+    chiefs = (chief_pack(balance, design.power.packs) for design, balance, _ in cases)
+    keys = dict.fromkeys(pack.key for pack in chiefs if pack is not None)
     return tuple(_common_pack(key, cases, span) for key in keys)
 
 

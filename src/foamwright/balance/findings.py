@@ -9,6 +9,7 @@ from foamwright.airframe import Airframe
 from foamwright.balance.ballast import ballast_for, lateral_moment, tip_mass, with_mass_added
 from foamwright.balance.model import Balance, BalanceSpan, PackReach
 from foamwright.balance.pack import (
+    chief_pack,
     pack_entry,
     settle_packs,
     with_packs_at,
@@ -22,6 +23,9 @@ from foamwright.findings import Change, Cure, Finding, Level
 #: Sideways offset over span from which it is worth mending. It is what 10 g at half a metre does
 #: to 0.8 kg of 1.2 m span: about half a degree of aileron for ever. Common practice, no source.
 SIDEWAYS_LIMIT = 0.005
+
+# A cure inside the span must win this much clearance, else it is fuss. [m]
+_WORTH = 1e-3
 
 
 def balance_findings(
@@ -68,15 +72,18 @@ def _span_findings(
     airframe: Airframe, balance: Balance, span: BalanceSpan, limit_scatter: float
 ) -> tuple[Finding, ...]:
     band = 2.0 * math.hypot(balance.point_scatter[0], limit_scatter)
+    packs = airframe.design.power.packs
     verdict = _verdict(balance, span, band)
     if verdict is None:
         return ()
     slug, level, text = verdict
-    packs = airframe.design.power.packs
+    if slug == "balance-near-aft-limit" and packs:
+        level = Level.NOTE  # the pack makes it good once weighed; "tray-short" says if it cannot
     cures = () if span.is_empty else _cures(airframe, balance, span, band)
     if not cures and not span.is_empty:
         text += _last_resort(airframe, balance, span)
-    where = f"power.pack.{packs[0].key}" if packs else f"surface.{airframe.reference.surface}"
+    main = chief_pack(balance, packs)
+    where = f"power.pack.{main.key}" if main else f"surface.{airframe.reference.surface}"
     return (Finding(slug=slug, level=level, text=text, where=where, why=span.why, cures=cures),)
 
 
@@ -103,10 +110,10 @@ def _verdict(balance: Balance, span: BalanceSpan, band: float) -> tuple[str, Lev
 def _flip(distance: float, band: float, balance: Balance) -> str:
     if distance >= band:
         return "."
-    return (
-        f", within its band of ± {mm(band)} mm: the finished aeroplane may come out either way. "
-        f"Weigh first what is least sure: {chief_doubt(balance.entries)}."
-    )
+    text = f", within its band of ± {mm(band)} mm: the finished aeroplane may come out either way."
+    if distance < 2.0 * balance.point_scatter[0]:
+        text += f" Weigh first what is least sure: {chief_doubt(balance.entries)}."
+    return text
 
 
 def _cures(
@@ -115,11 +122,12 @@ def _cures(
     """Move the packs to mid-span, or as near as the trays allow; else feed a ballast item."""
     packs = airframe.design.power.packs
     middle = 0.5 * (span.forward + span.aft)
-    places = whole_millimetres(packs, settle_packs(balance, packs, middle))
+    places = whole_millimetres(balance, packs, settle_packs(balance, packs, middle))
     settled = with_packs_at(balance, packs, places)
-    if _clearance(settled, span) > max(_clearance(balance, span), 0.0):
+    now = _clearance(balance, span)
+    if _clearance(settled, span) > (now + _WORTH if now >= 0.0 else 0.0):
         return (_pack_cure(balance, settled, packs, places, span),)
-    if _clearance(balance, span) >= 0.0:
+    if now >= 0.0:
         return ()  # only near a limit, and the packs already do what they can
     # Ballast is dear: only just inside, by the band where the span is wide enough for it.
     inside = min(band, 0.5 * (span.aft - span.forward))

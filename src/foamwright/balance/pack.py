@@ -51,6 +51,11 @@ def pack_entry(balance: Balance, pack: Pack) -> MassEntry:
     raise KeyError(path)
 
 
+def chief_pack(balance: Balance, packs: Sequence[Pack]) -> Pack | None:
+    """Return the heaviest pack, the one that balances; None where there is none."""
+    return max(packs, key=lambda pack: pack_entry(balance, pack).mass, default=None)
+
+
 def sweep_pack(balance: Balance, pack: Pack, positions: ArrayLike) -> PackSweep:
     """Balance point and inertia with the pack at many places, nothing else moved.
 

@@ -6,12 +6,14 @@ import math
 from collections.abc import Mapping, Sequence
 
 from foamwright.balance.model import Balance, BalanceSpan, PackReach
-from foamwright.balance.pack import balance_with_pack_at, pack_entry, pack_window
+from foamwright.balance.pack import balance_with_pack_at, chief_pack, pack_entry, pack_window
 from foamwright.balance.words import HAIR, mm, place, way
 from foamwright.design.model import Design, Pack
 from foamwright.findings import Change, Cure, Finding, Level
 
 _MOMENTS = "moments: the pack moves whole mass / pack mass times as far as the balance point"
+
+_HALF = 0.5e-3  # m
 
 
 def tray_findings(
@@ -45,7 +47,9 @@ def _too_long(pack: Pack, excess: float) -> Finding:
 
 def _outside_tray(pack: Pack, balance: Balance) -> Finding:
     front, back = pack.travel
-    middle = whole_millimetres((pack,), {pack.key: min(max(pack.position, front), back)})[pack.key]
+    middle = whole_millimetres(balance, (pack,), {pack.key: min(max(pack.position, front), back)})[
+        pack.key
+    ]
     shift = middle - pack.position
     moved = balance_with_pack_at(balance, pack, middle).point[0] - balance.point[0]
     return Finding(
@@ -75,9 +79,11 @@ def spare_findings(design: Design, balance: Balance, span: BalanceSpan) -> tuple
     """Check that the heaviest pack's tray can make good the weights' scatter, m Δx / m_pack."""
     packs = design.power.packs
     x = balance.point[0]
-    if not packs or span.is_empty or not span.forward <= x <= span.aft:
+    if span.is_empty or not span.forward <= x <= span.aft:
         return ()
-    pack = max(packs, key=lambda pack: pack_entry(balance, pack).mass)
+    pack = chief_pack(balance, packs)
+    if pack is None:
+        return ()
     entry = pack_entry(balance, pack)
     front, back = pack.travel
     if front > back or not entry.mass > 0.0:
@@ -105,11 +111,20 @@ def spare_findings(design: Design, balance: Balance, span: BalanceSpan) -> tuple
     )
 
 
-def whole_millimetres(packs: Sequence[Pack], places: Mapping[str, float]) -> Mapping[str, float]:
-    """Whole millimetres, as a maker marks them, but never past a stop of the tray."""
+def whole_millimetres(
+    balance: Balance, packs: Sequence[Pack], places: Mapping[str, float]
+) -> Mapping[str, float]:
+    """Whole millimetres, as a maker marks them, but never past a stop of the tray.
+
+    A pack that would move by less than half of one stays where it is.
+    """
     rounded: dict[str, float] = {}
     for pack in packs:
         wanted = places[pack.key]
+        here = pack_entry(balance, pack).centre[0]
+        if abs(wanted - here) < _HALF:
+            rounded[pack.key] = here
+            continue
         front, back = pack.travel
         whole = 1e-3 * round(1e3 * wanted)
         if whole < front - HAIR:
