@@ -14,7 +14,7 @@ from typing import Any
 
 from foamwright import __version__
 from foamwright.airframe import Group, SurfaceShape
-from foamwright.assess import Assessment, Comparison
+from foamwright.assess import NEUTRAL_POINT_SCATTER, Assessment, Comparison
 from foamwright.balance import MassEntry
 from foamwright.brief import unchecked
 from foamwright.findings import Finding
@@ -30,6 +30,9 @@ NOT_LOOKED_AT = (
     "propeller safety",
     "sheet layout",
 )
+
+#: Marks a wanted pack place that the tray does not reach.
+OUT_OF_TRAY = "†"
 
 Cell = Callable[[Assessment], str]
 
@@ -75,7 +78,7 @@ def static_margin(assessment: Assessment) -> float:
 
 
 def _mm(value: float, digits: int = 0) -> str:
-    return f"{1e3 * value:.{digits}f}"
+    return f"{round(1e3 * value, digits) + 0.0:.{digits}f}"  # + 0.0: no "-0"
 
 
 def _behind_wing(assessment: Assessment, x: float) -> str:
@@ -112,9 +115,14 @@ def _pack_place(assessment: Assessment) -> str:
 
 def _pack_wanted(assessment: Assessment) -> str:
     return ", ".join(
-        _mm(reach.wanted) + ("" if reach.reaches else " (outside the tray)")
+        _mm(reach.wanted) + ("" if reach.reaches else f" {OUT_OF_TRAY}")
         for reach in assessment.reaches
     )
+
+
+def _neutral_point(assessment: Assessment) -> str:
+    band = 2.0 * NEUTRAL_POINT_SCATTER * assessment.airframe.reference.mac
+    return f"{_behind_wing(assessment, assessment.stability.neutral_point)} ± {_mm(band)}"
 
 
 _SIZES: tuple[tuple[str, str, Cell], ...] = (
@@ -154,7 +162,7 @@ _BALANCE: tuple[tuple[str, str, Cell], ...] = (
         ),
     ),
     ("Allowed balance span", "mm", _span),
-    ("Neutral point, behind wing root", "mm", lambda a: _behind_wing(a, a.stability.neutral_point)),
+    ("Neutral point, behind wing root", "mm", _neutral_point),
     ("Static margin", "% chord", lambda a: f"{1e2 * static_margin(a):.1f}"),
     ("Sliding the pack balances from", "mm", _pack_travel),
     ("Pack middle as drawn, x", "mm", _pack_place),

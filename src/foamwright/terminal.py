@@ -11,7 +11,7 @@ from rich.table import Table
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
-from foamwright.report import NOT_LOOKED_AT, rows
+from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, rows, wing_root
 
 #: Levels are told apart by word and weight of type, never by colour alone.
 _STYLE = {Level.STOP: "bold reverse", Level.MIND: "bold", Level.NOTE: ""}
@@ -25,6 +25,8 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
     if first.summary:
         console.print(first.summary)
     console.print(_table(comparison))
+    if any(not reach.reaches for found in comparison.assessments for reach in found.reaches):
+        console.print(f"{OUT_OF_TRAY} outside its tray")
     if with_parts:
         for assessment in comparison.assessments:
             console.print(_weights(assessment))
@@ -50,8 +52,8 @@ def _table(comparison: Comparison) -> Table:
 
 def _weights(assessment: Assessment) -> Table:
     table = Table(box=SIMPLE_HEAD, pad_edge=False, title="Weight statement", title_justify="left")
-    for name, side in (("Part", "left"), ("Side", "left"), ("Made of", "left")):
-        table.add_column(name, justify=side)
+    for name in ("Part", "Side", "Made of"):
+        table.add_column(name)
     for name in ("g", "±", "x mm", "y mm", "z mm"):
         table.add_column(name, justify="right", no_wrap=True)
     for entry in assessment.balance.entries:
@@ -69,9 +71,12 @@ def _print_common_span(console: Console, comparison: Comparison) -> None:
     if span.is_empty:
         console.print("No balance point suits all variants.", style="bold")
     else:
+        root = wing_root(comparison.assessments[0])
+        same = all(wing_root(assessment) == root for assessment in comparison.assessments)
+        start, behind = (root, "the wing root's leading edge") if same else (0.0, "the datum")
         console.print(
-            f"Holds for all variants: balance point {1e3 * span.forward:.0f} to "
-            f"{1e3 * span.aft:.0f} mm behind the datum."
+            f"Holds for all variants: balance point {1e3 * (span.forward - start):.0f} to "
+            f"{1e3 * (span.aft - start):.0f} mm behind {behind}."
         )
 
 
@@ -81,28 +86,39 @@ def _print_findings(console: Console, comparison: Comparison) -> None:
         console.print("Findings: none in what was looked at.", style="bold")
         return
     console.print("Findings", style="bold")
-    several = len(comparison.assessments) > 1
+    everybody = tuple(assessment.design.variant for assessment in comparison.assessments)
+    for group in _groups(comparison.findings):
+        first = group[0]
+        console.print(f"{first.level.value:>5}", style=_STYLE[first.level], end="")
+        console.print(f"  {first.slug}")
+        for finding in group:
+            _print_finding(console, finding, everybody)
+        _indent(console, f"Why: {first.why}.", style="dim")
+
+
+def _groups(findings: tuple[Finding, ...]) -> tuple[tuple[Finding, ...], ...]:
+    """Put findings that make the same point together, graver ones first."""
+    grouped: dict[tuple[int, str, str], list[Finding]] = {}
     order = list(Level)
-    for finding in sorted(comparison.findings, key=lambda found: order.index(found.level)):
-        _print_finding(console, finding, several=several)
+    for finding in findings:
+        key = (order.index(finding.level), finding.slug, finding.why)
+        grouped.setdefault(key, []).append(finding)
+    return tuple(tuple(grouped[key]) for key in sorted(grouped, key=lambda key: key[0]))
 
 
-def _print_finding(console: Console, finding: Finding, *, several: bool) -> None:
-    variants = f"  ({', '.join(finding.variants)})" if several else ""
-    console.print(f"{finding.level.value:>5}", style=_STYLE[finding.level], end="")
-    console.print(f"  {finding.slug}{variants}")
-    _indent(console, finding.text)
-    _indent(console, f"why: {finding.why}", style="dim")
+def _print_finding(console: Console, finding: Finding, everybody: tuple[str, ...]) -> None:
+    variants = "" if finding.variants == everybody else f"{', '.join(finding.variants)}: "
+    _indent(console, variants + finding.text)
     for cure in finding.cures:
         changes = ", ".join(f"{change.path} = {change.value}" for change in cure.changes)
-        _indent(console, f"cure: {cure.effect}  [{changes}]")
+        _indent(console, f"Cure: {cure.effect} ({changes}).", deeper=2)
 
 
-def _indent(console: Console, text: str, *, style: str = "") -> None:
+def _indent(console: Console, text: str, *, style: str = "", deeper: int = 0) -> None:
     width = max(40, min(console.width, 100))
-    console.print(
-        textwrap.fill(text, width, initial_indent=" " * 7, subsequent_indent=" " * 9), style=style
-    )
+    lead = " " * (7 + deeper)
+    filled = textwrap.fill(text, width, initial_indent=lead, subsequent_indent=lead + "  ")
+    console.print(filled, style=style)
 
 
 def _print_absent(console: Console, comparison: Comparison) -> None:
