@@ -15,7 +15,7 @@ from foamwright.design.schema.fields import odd_name
 from foamwright.design.schema.walk import keys_of
 from foamwright.design.schema.whole import HeadIn, MarksIn
 from foamwright.design.tables import GROUPS, Entry, Group, Parts, read_entry
-from foamwright.design.translate import troubles_of
+from foamwright.design.translate import too_many, troubles_of
 from foamwright.design.trouble import Loc, Report, Trouble, Use, listed, meant
 from foamwright.design.variants import Version
 
@@ -65,6 +65,10 @@ class Assembler:
         self, tree: Tree, report: Report
     ) -> tuple[HeadIn | None, tuple[BriefLine | None, ...]]:
         raw = {key: tree[key] for key in _HEAD_KEYS if key in tree}
+        long = list(too_many(raw, schema=HeadIn, loc=()))
+        report.troubles.extend(long)
+        for trouble in long:
+            del raw[str(trouble.loc[-1])]
         try:
             head = _HEAD.validate_python(raw, context=self.reading)
         except ValidationError as error:

@@ -202,14 +202,11 @@ class _Found:
     def problems(self, text: str) -> tuple[Problem, ...]:
         """Return the problems in file order, each with its line."""
         lines = line_map(text)
-        made = [
-            self._problem(loc, trouble, version, suffix, lines)
-            for (_, loc), (trouble, version, suffix) in self.places.items()
-        ]
-        made.sort(key=lambda problem: problem.line or 0)
-        if len(made) > _MOST_PROBLEMS:
-            rest = len(made) - _MOST_PROBLEMS
-            made = made[:_MOST_PROBLEMS]
+        placed = [(_line(lines, loc), loc, each) for (_, loc), each in self.places.items()]
+        placed.sort(key=lambda place: place[0] or 0)
+        made = [self._problem(line, loc, *each) for line, loc, each in placed[:_MOST_PROBLEMS]]
+        rest = len(placed) - len(made)
+        if rest:
             text = f"There are {rest} more problems; mend these first."
             made.append(
                 Problem(
@@ -219,23 +216,18 @@ class _Found:
         return tuple(made)
 
     def _problem(
-        self,
-        loc: Loc,
-        trouble: Trouble,
-        version: Version | None,
-        suffix: str,
-        lines: Mapping[Loc, int],
+        self, line: int | None, loc: Loc, trouble: Trouble, version: Version | None, suffix: str
     ) -> Problem:
         given = trouble.given
         if isinstance(given, Absent):
             given = value_at(self.tree if version is None else version.tree, trouble.loc)
-        hint = trouble.hint
+        hint = str(trouble.hint)
         if not hint and version is not None:
             hint = _from_catalogue(version.tree, trouble)
         return Problem(
             code=trouble.code,
             file=self.file,
-            line=_line(lines, loc),
+            line=line,
             path=format_path(loc, self.tree),
             given="" if isinstance(given, Absent) else shown(given),
             text=trouble.text + suffix,

@@ -14,7 +14,7 @@ from foamwright.design.schema.placed import GearIn, ItemIn, PushrodIn
 from foamwright.design.schema.power import ControllerIn, MotorIn, PackIn, PropellerIn
 from foamwright.design.schema.stock import BlockIn, GlueIn, RodIn, SheetIn, TapeIn
 from foamwright.design.schema.surfaces import SurfaceIn
-from foamwright.design.translate import troubles_of
+from foamwright.design.translate import too_many, troubles_of
 from foamwright.design.trouble import Report, Trouble, Use, meant
 
 Raw = Mapping[str, object]
@@ -97,6 +97,9 @@ def read_entry(group: Group, key: str, raw: Raw, *, catalogue: Parts, reading: R
     report = Report((*group.path, key), length_unit=reading.lengths)
     merged, found = _with_catalogue(group, raw, catalogue, report)
     value: Any = None
+    report.troubles.extend(too_many(raw, schema=group.schema, loc=report.loc))
+    if report.troubles and report.troubles[-1].code == "TOO-MANY":
+        return Entry(value, tuple(report.troubles), tuple(report.uses), raw)
     try:
         model = group.adapter.validate_python(merged, context=reading)
     except ValidationError as error:

@@ -16,7 +16,7 @@ from foamwright.errors import DesignFileError, Problem
 LARGEST_FILE = 256_000
 
 _DEEPEST = 16  # levels of tables and lists; the schema needs 8, a variant's unquoted path 12
-_LONGEST_DOTTED = 16  # names in one dotted key
+_LONGEST_DOTTED = 12  # names in one dotted key
 
 _AT_PLACE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 _DOTTED = re.compile(r"""[ \t]*\.[ \t]*(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')""")
@@ -26,6 +26,8 @@ _MARKS = {
     b"\xfe\xff": "UTF-16",
 }
 _SAVE_PLAIN = 'save it as "UTF-8" (without BOM) in your editor'
+
+_MANY_DIGITS = re.compile(r"[0-9_]{4000}")
 
 # The reader's words for what is wrong, and ours.
 _SYNTAX = (
@@ -39,10 +41,16 @@ _SYNTAX = (
     ("Invalid value", "TOML-SYNTAX", "A number, text in quotes, list or table is wanted here."),
     ("Expected newline", "TOML-SYNTAX", "Nothing more may stand in this line; is a quote missing?"),
     ("Invalid statement", "TOML-SYNTAX", "A line is a name, an equals sign and a value."),
+    (
+        "Illegal character '\\n'",
+        "TOML-SYNTAX",
+        "A text is not closed in its line: its quote is missing.",
+    ),
     ("Illegal character", "TOML-SYNTAX", "Here is a character that may not stand in the file."),
-    ("Unterminated string", "TOML-SYNTAX", "A text begins here and its closing quote is missing."),
-    ("Unclosed array", "TOML-SYNTAX", "A list begins here and its closing bracket is missing."),
-    ("Unclosed inline", "TOML-SYNTAX", "An inline table begins here and is not closed."),
+    ("Unterminated string", "TOML-SYNTAX", "A text is not closed: its quote is missing."),
+    ('Expected "', "TOML-SYNTAX", "A text is not closed: its quote is missing."),
+    ("Unclosed array", "TOML-SYNTAX", "A list is not closed: its ] is missing."),
+    ("Unclosed inline", "TOML-SYNTAX", "An inline table is not closed: its } is missing."),
     ("Expected ']", "TOML-SYNTAX", "The closing bracket of a table header is missing."),
     ("Found invalid character", "TOML-SYNTAX", "This character may not stand in the file."),
     ("Unescaped", "TOML-SYNTAX", "A backslash in text needs another before it."),
@@ -195,6 +203,8 @@ def _refuse_syntax(message: str, text: str, file: str) -> NoReturn:
     hint = ""
     if "digits" in message:
         code, sentence = "VALUE-TOO-LARGE", "A number in the file has thousands of digits."
+        digits = _MANY_DIGITS.search(text)
+        line = text.count("\n", 0, digits.start()) + 1 if digits else None
     elif given.count('"') % 2:
         hint = "is a quote missing?"
     elif re.match(r"""[^="']*=\s*[-+0-9.]+,[0-9]""", given):

@@ -9,7 +9,15 @@ from typing import Any, cast
 from pydantic import ValidationError
 
 from foamwright.design.codes import CODES
-from foamwright.design.schema.walk import described, is_tag, keys_of, model_at
+from foamwright.design.schema.stock import NEVER_BOUGHT, Bought
+from foamwright.design.schema.walk import (
+    described,
+    is_tag,
+    keys_of,
+    model_at,
+    most_of,
+    single_model,
+)
 from foamwright.design.trouble import ABSENT, Loc, Trouble, listed, meant, printable
 
 _TAG = re.compile(r"<([^<>]+)>")
@@ -33,6 +41,24 @@ def troubles_of(error: ValidationError, *, schema: object, loc: Loc) -> Iterator
         yield _trouble(cast("Mapping[str, Any]", each), schema, loc)
 
 
+def too_many(raw: Mapping[str, object], *, schema: object, loc: Loc) -> Iterator[Trouble]:
+    """Yield a trouble for each list or group of tables that is longer than it may be.
+
+    Asked before pydantic is: it counts last, after ten thousand other complaints.
+    """
+    model = single_model(schema, (f"<{raw.get('kind')}>",))
+    if model is None:
+        return
+    for key, info in keys_of(model).items():
+        held = raw.get(key)
+        most = most_of(info)
+        if most is not None and isinstance(held, list | dict):
+            count = len(cast("list[object]", held))
+            if count > most:
+                text = f"At most {most} of these are taken; here are {count}."
+                yield Trouble(code="TOO-MANY", loc=(*loc, key), text=text)
+
+
 def _trouble(error: Mapping[str, Any], schema: object, base: Loc) -> Trouble:
     kind, raw_loc = str(error["type"]), cast("Loc", error["loc"])
     context = cast("Mapping[str, Any]", error.get("ctx") or {})
@@ -47,7 +73,7 @@ def _trouble(error: Mapping[str, Any], schema: object, base: Loc) -> Trouble:
             given=ABSENT if context["sub"] else _unwrapped(given),
         )
     if kind == "missing":
-        return _missing(schema, raw_loc, loc)
+        return _missing(schema, raw_loc, loc, given)
     if kind == "extra_forbidden":
         return _unknown(schema, raw_loc, loc)
     if kind in {"union_tag_invalid", "union_tag_not_found"}:
@@ -65,12 +91,15 @@ def _unwrapped(given: object) -> object:
     return given.value if type(given).__name__ == "Supplied" else given  # type: ignore[attr-defined]
 
 
-def _missing(schema: object, raw_loc: Loc, loc: Loc) -> Trouble:
+def _missing(schema: object, raw_loc: Loc, loc: Loc, table: object) -> Trouble:
     key = str(raw_loc[-1])
     model = model_at(schema, raw_loc[:-1])
     says = described(model, key) if model is not None else ""
     text = f'The key "{key}" is missing here' + (f": {says}." if says else ".")
-    return Trouble(code="KEY-MISSING", loc=loc, text=text)
+    offers = model is not None and issubclass(model, Bought) and key not in NEVER_BOUGHT
+    starts = isinstance(table, dict) and "from" in table
+    hint = 'give it, or start from a catalogue entry: from = "..."' if offers and not starts else ""
+    return Trouble(code="KEY-MISSING", loc=loc, text=text, hint=hint)
 
 
 def _unknown(schema: object, raw_loc: Loc, loc: Loc) -> Trouble:

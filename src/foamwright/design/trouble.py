@@ -15,6 +15,19 @@ _LONGEST_GUESSED = 60  # difflib takes seconds on very long words
 _LONGEST_SHOWN = 60
 
 
+@dataclass(frozen=True, slots=True)
+class Guess:
+    """A hint that is worked out only when it is shown; a hostile file asks for thousands."""
+
+    word: object
+    known: tuple[str, ...]
+
+    def __str__(self) -> str:
+        """Return a question that offers the nearest known word, or nothing."""
+        near = nearest(self.word, self.known)
+        return f'did you mean "{near}"?' if near else ""
+
+
 class Absent:
     """Stands for a value that is not there."""
 
@@ -29,7 +42,7 @@ class Trouble:
     code: str
     loc: Loc
     text: str
-    hint: str = ""
+    hint: str | Guess = ""
     given: object = ABSENT  # where it is not what stands at `loc`
 
 
@@ -57,7 +70,7 @@ class Report:
         """Return a report for a table inside this one; it fills the same lists."""
         return Report((*self.loc, *sub), self.troubles, self.uses, self.length_unit)
 
-    def say(self, code: str, text: str, *sub: str | int, hint: str = "") -> None:
+    def say(self, code: str, text: str, *sub: str | int, hint: str | Guess = "") -> None:
         """Note a trouble at a key of this table."""
         self.troubles.append(Trouble(code=code, loc=(*self.loc, *sub), text=text, hint=hint))
 
@@ -71,10 +84,9 @@ class Report:
         return f"{to_unit(value, self.length_unit):.4g} {self.length_unit}"
 
 
-def meant(word: object, known: Iterable[str]) -> str:
-    """Return a question that offers the nearest known word, or nothing."""
-    near = nearest(word, known)
-    return f'did you mean "{near}"?' if near else ""
+def meant(word: object, known: Iterable[str]) -> Guess:
+    """Return a question that offers the nearest known word, or nothing where none is near."""
+    return Guess(word, tuple(known))
 
 
 def nearest(word: object, known: Iterable[str]) -> str:

@@ -238,6 +238,5 @@ def _with(node: object, loc: Loc, value: object) -> object:
 
 
 def _say(report: Report, code: str, text: str, change: _Change, hint: str = "") -> None:
-    report.troubles.append(
-        Trouble(code=code, loc=change.origin, text=text, hint=hint, given=change.text)
-    )
+    given = change.text if change.value is ABSENT else change.value
+    report.troubles.append(Trouble(code=code, loc=change.origin, text=text, hint=hint, given=given))

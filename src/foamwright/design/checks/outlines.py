@@ -1,7 +1,7 @@
 """Plain polygons: do they cross, are they flat, does one enclose the other?
 
 Our own few lines, because importing a geometry library would take longer than reading the
-whole design; outlines have at most 120 corners.
+whole design; outlines have at most 100 corners.
 """
 
 from __future__ import annotations
@@ -38,14 +38,16 @@ def crosses_itself(points: Sequence[Point]) -> bool:
     edges = list(_edges(points))
     if any(_near(a, b) for a, b in edges):
         return True
-    count = len(edges)
-    for first in range(count):
-        for second in range(first + 1, count):
-            if second == first + 1 or (first == 0 and second == count - 1):
-                if _folds_back(edges[first], edges[second], wrapped=second != first + 1):
-                    return True
-            elif _meet(edges[first], edges[second]):
+    last = len(edges) - 1
+    for first, second in _close_pairs(edges):
+        if second - first in (1, last):
+            before, after = (
+                (second, first) if second - first == last and last > 1 else (first, second)
+            )
+            if _folds_back(edges[before], edges[after]):
                 return True
+        elif _meet(edges[first], edges[second]):
+            return True
     return False
 
 
@@ -53,7 +55,32 @@ def encloses(outer: Sequence[Point], inner: Sequence[Point]) -> bool:
     """Return whether one polygon lies inside another without touching it."""
     if not all(_is_inside(point, outer) for point in inner):
         return False
-    return not any(_meet(one, other) for one in _edges(outer) for other in _edges(inner))
+    edges = [*_edges(outer), *_edges(inner)]
+    count = len(outer)
+    return not any(
+        first < count <= second and _meet(edges[first], edges[second])
+        for first, second in _close_pairs(edges)
+    )
+
+
+def _close_pairs(edges: Sequence[Edge]) -> Iterator[tuple[int, int]]:
+    """Yield the numbers of every two edges whose boxes touch, the smaller first."""
+    boxes = sorted(
+        (
+            min(a[0], b[0]),
+            max(a[0], b[0]) + _TOUCH,
+            min(a[1], b[1]),
+            max(a[1], b[1]) + _TOUCH,
+            number,
+        )
+        for number, (a, b) in enumerate(edges)
+    )
+    for place, (_, right, low, high, first) in enumerate(boxes):
+        for left, _, other_low, other_high, second in boxes[place + 1 :]:
+            if left > right:
+                break
+            if other_low <= high and low <= other_high:
+                yield min(first, second), max(first, second)
 
 
 def _edges(points: Sequence[Point]) -> Iterator[Edge]:
@@ -71,10 +98,6 @@ def _cross(o: Point, a: Point, b: Point) -> float:
 def _meet(one: Edge, other: Edge) -> bool:
     """Whether two edges cross or touch."""
     (a, b), (c, d) = one, other
-    if max(a[0], b[0]) < min(c[0], d[0]) - _TOUCH or max(c[0], d[0]) < min(a[0], b[0]) - _TOUCH:
-        return False
-    if max(a[1], b[1]) < min(c[1], d[1]) - _TOUCH or max(c[1], d[1]) < min(a[1], b[1]) - _TOUCH:
-        return False
     if _cross(a, b, c) * _cross(a, b, d) < 0.0 and _cross(c, d, a) * _cross(c, d, b) < 0.0:
         return True
     return any(_on(point, edge) for point, edge in ((a, other), (b, other), (c, one), (d, one)))
@@ -90,9 +113,8 @@ def _on(point: Point, edge: Edge) -> bool:
     return _near(point, (x0 + share * dx, z0 + share * dz))
 
 
-def _folds_back(one: Edge, other: Edge, *, wrapped: bool) -> bool:
+def _folds_back(before: Edge, after: Edge) -> bool:
     """Whether the second of two neighbours runs back along the first."""
-    before, after = (other, one) if wrapped else (one, other)
     return _on(after[1], before) or _on(before[0], after)
 
 

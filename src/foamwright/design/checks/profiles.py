@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from bisect import bisect_left
 from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path, PurePosixPath, PureWindowsPath
@@ -11,7 +12,7 @@ from pathlib import Path, PurePosixPath, PureWindowsPath
 from foamwright.design.model import Point
 from foamwright.design.trouble import Report
 
-_LARGEST_FILE = 100_000  # bytes; 300 points need about 6,000
+_LARGEST_FILE = 20_000  # bytes; 300 points need about 6,000
 _MOST_POINTS = 300
 _LEAST_POINTS = 6
 _BETWEEN = re.compile(r"\s*[,;]\s*|\s+")
@@ -112,7 +113,8 @@ def _odd(points: Sequence[Point]) -> str:
 
 def _odd_thickness(upper: Sequence[Point], lower: Sequence[Point]) -> str:
     places = sorted({x for x, _ in (*upper, *lower) if _EDGE < x < 1.0 - _EDGE})
-    depths = [_height(upper, x) - _height(lower, x) for x in places]
+    above, below = [x for x, _ in upper], [x for x, _ in lower]
+    depths = [_height(upper, above, x) - _height(lower, below, x) for x in places]
     if depths and max(depths) <= 0.0:
         return "The lower side comes first here; begin with the upper side."
     if not depths or min(depths) <= 0.0:
@@ -120,9 +122,8 @@ def _odd_thickness(upper: Sequence[Point], lower: Sequence[Point]) -> str:
     return ""
 
 
-def _height(side: Sequence[Point], x: float) -> float:
+def _height(side: Sequence[Point], xs: Sequence[float], x: float) -> float:
     """Height of one side at x, straight between its points. [-]"""
-    for (x0, z0), (x1, z1) in pairwise(side):
-        if x0 <= x <= x1:
-            return z0 if x1 == x0 else z0 + (z1 - z0) * (x - x0) / (x1 - x0)
-    return side[-1][1]
+    place = min(max(bisect_left(xs, x), 1), len(xs) - 1)
+    (x0, z0), (x1, z1) = side[place - 1], side[place]
+    return z0 if x1 == x0 else z0 + (z1 - z0) * (x - x0) / (x1 - x0)

@@ -9,6 +9,7 @@ from typing import NamedTuple, NoReturn, cast
 from pydantic import BaseModel, ConfigDict
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
+from foamwright.design.trouble import Guess
 from foamwright.figures import Figure
 
 #: The source of a figure that stands in the file itself.
@@ -74,7 +75,9 @@ class Value:
         return self.read(given, cast("Reading", info.context))
 
 
-def refuse(code: str, text: str, hint: str = "", sub: tuple[str | int, ...] = ()) -> NoReturn:
+def refuse(
+    code: str, text: str, hint: str | Guess = "", sub: tuple[str | int, ...] = ()
+) -> NoReturn:
     """Refuse a value.
 
     Parameters
@@ -83,7 +86,7 @@ def refuse(code: str, text: str, hint: str = "", sub: tuple[str | int, ...] = ()
         A key of :data:`foamwright.design.codes.CODES`.
     text : str
         What is wrong and what is allowed, in one sentence.
-    hint : str, optional
+    hint : str or Guess, optional
         What to do next.
     sub : tuple, optional
         Where inside the value, for lists.

@@ -159,7 +159,7 @@ class SlabIn(Table):
     mirror: Flag = Field(False, description="drawn on the right, repeated on the left")
     outline: Outline = Field(description="in side view, in order round the piece")
     openings: tuple[Outline, ...] = Field(
-        (), max_length=30, description="cut-outs in side view, each a list of points"
+        (), max_length=20, description="cut-outs in side view, each a list of points"
     )
     lines: tuple[LineIn, ...] = Field((), max_length=30, description="tape and glue")
 

@@ -122,5 +122,5 @@ def _limit(
         return float(wanted.read(given, reading))
     except PydanticCustomError as error:
         context = error.context or {}
-        report.say(error.type, str(context["text"]), hint=str(context["hint"]))
+        report.say(error.type, str(context["text"]), hint=context["hint"])
         return None

@@ -350,7 +350,7 @@ def _inside(quantity: Quantity, value: object, reading: Reading, *sub: int) -> f
         return quantity.read(value, reading)
     except PydanticCustomError as error:
         context = error.context or {}
-        refuse(error.type, str(context["text"]), str(context["hint"]), sub)
+        refuse(error.type, str(context["text"]), context["hint"], sub)
 
 
 def units_of(kind: str) -> str:

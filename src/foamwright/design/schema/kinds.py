@@ -32,7 +32,7 @@ SheetSize = Annotated[
 ]
 Outline = Annotated[
     tuple[tuple[float, float], ...],
-    Points(Quantity("length", "-5 m", "5 m"), 2, "x, z", 3, 120),
+    Points(Quantity("length", "-5 m", "5 m"), 2, "x, z", 3, 100),
 ]
 Route = Annotated[tuple[Vec3, ...], Points(Quantity("length", "-5 m", "5 m"), 3, "x, y, z", 2, 40)]
 Coordinates = Annotated[

@@ -39,12 +39,17 @@ from foamwright.units import to_unit
 
 FACINGS = ("paper", "film", "none")
 
+#: Keys that no catalogue can know.
+NEVER_BOUGHT = ("at", "position", "tray", "mounting", "reach")
+
 
 class Bought(Table):
     """A table that may start from an entry of the catalogue."""
 
     from_: Line | None = Field(
-        None, alias="from", description="an entry of the catalogue; keys given here go before it"
+        None,
+        alias="from",
+        description="an entry of the catalogue, which gives the keys that are not given here",
     )
     says: Line | None = Field(None, description="what to ask for in the shop")
 

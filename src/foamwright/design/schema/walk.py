@@ -6,6 +6,7 @@ import types
 from collections.abc import Iterator, Mapping
 from typing import Annotated, Union, cast, get_args, get_origin
 
+from annotated_types import MaxLen
 from pydantic import BaseModel, Tag
 from pydantic.fields import FieldInfo
 
@@ -62,6 +63,11 @@ def models_in(annotation: object) -> Iterator[tuple[str, Model]]:
             yield from models_in(inner)
 
 
+def most_of(info: FieldInfo) -> int | None:
+    """Return how many members a list or table of tables may have; None for no limit."""
+    return next((extra.max_length for extra in info.metadata if isinstance(extra, MaxLen)), None)
+
+
 def value_field(annotation: object) -> Value | None:
     """Return the kind of value that an annotation carries."""
     for extra in getattr(annotation, "__metadata__", ()):
@@ -76,6 +82,11 @@ def value_field(annotation: object) -> Value | None:
                 return found
     inner = _inner(annotation)
     return None if inner is None else value_field(inner)
+
+
+def has_own_field(annotation: object) -> bool:
+    """Return whether an annotation is read as one value, even where it holds several."""
+    return any(isinstance(extra, Value) for extra in getattr(annotation, "__metadata__", ()))
 
 
 def is_tag(bit: object) -> bool:
