@@ -36,31 +36,35 @@ def core_pieces(build: SurfaceBuild, part: PanelBuild) -> list[Piece]:
     if cuts is None:
         rows = np.array([0.0, 1.0])
         return [_core_piece(build, part, rows=rows, places=_core_places(part)[None], nose=True)]
-    # Columns ahead of and behind the mean hinge, drawn so that one lies on the cut.
-    mean = float(cuts.edge.mean())
     places = _core_places(part)
-    ahead, behind = places[places < mean] / mean, (places[places > mean] - mean) / (1.0 - mean)
-    edge = cuts.edge[:, None]
-    behind = np.concatenate([[0.0], behind])
-    columns = np.concatenate([edge * ahead, edge + (1.0 - edge) * behind], axis=1)
+    columns, front = _columns(places, cuts.edge)
     cells = np.ones((len(cuts.rows) - 1, columns.shape[1] - 1), dtype=bool)
-    cells[cuts.cut, len(ahead) :] = False
-    pieces = [
-        _core_piece(build, part, rows=cuts.rows, places=columns, nose=True, cells=cells),
-    ]
+    cells[cuts.cut, front:] = False
+    pieces = [_core_piece(build, part, rows=cuts.rows, places=columns, nose=True, cells=cells)]
     for control in part.controls:
-        front = np.array(hinge(part.panel, control))[:, None]
+        columns, front = _columns(places, np.array(hinge(part.panel, control)))
         pieces.append(
             _core_piece(
                 build,
                 part,
                 rows=np.array([control.start, control.end]),
-                places=front + (1.0 - front) * behind,
+                places=columns[:, front:],
                 nose=False,
                 control=control,
             )
         )
     return pieces
+
+
+def _columns(places: Array, edge: Array) -> tuple[Array, int]:
+    """Places along the chord, row by row, of which one lies on the edge; and its number.
+
+    Where the edge stays at one fraction of the chord, all others stay where they were.
+    """
+    mean = float(edge.mean())
+    ahead, behind = places[places < mean] / mean, (places[places > mean] - mean) / (1.0 - mean)
+    at = edge[:, None]
+    return np.concatenate([at * ahead, at, at + (1.0 - at) * behind], axis=1), len(ahead)
 
 
 def _core_places(part: PanelBuild) -> Array:

@@ -264,17 +264,16 @@ def grid_area(points: Array, cells: Mask | None = None) -> float:
     Notes
     -----
     Exact for plane cells. For twisted ones, Gauss points two by two on the bilinear patch:
-    within 1e-6 up to 10 degrees of twist over a square.
+    within 2e-6 up to 10 degrees of twist over a square.
     """
     a, b = points[:-1, :-1], points[:-1, 1:]
     d, c = points[1:, :-1], points[1:, 1:]
-    along, bend, across = b - a, (a - b) + (c - d), d - a
-    patch = np.zeros(along.shape[:2])
-    for v in _GAUSS:
-        for u in _GAUSS:
-            normal = cross(along + v * bend, across + u * bend)
-            patch += np.sqrt((normal * normal).sum(axis=-1))
+    bend = (a - b) + (c - d)
+    normal = cross((b - a) + _GAUSS_V * bend, (d - a) + _GAUSS_U * bend)
+    patch = np.sqrt((normal * normal).sum(axis=-1)).sum(axis=0)
     return 0.25 * float(patch.sum() if cells is None else patch[cells].sum())
 
 
-_GAUSS = (0.5 - 0.5 / math.sqrt(3.0), 0.5 + 0.5 / math.sqrt(3.0))
+_GAUSS = 0.5 + np.array([-0.5, 0.5]) / math.sqrt(3.0)
+_GAUSS_U: Array = np.tile(_GAUSS, 2)[:, None, None, None]
+_GAUSS_V: Array = np.repeat(_GAUSS, 2)[:, None, None, None]

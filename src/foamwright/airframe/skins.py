@@ -17,7 +17,7 @@ import numpy as np
 from foamwright.airframe.cuts import Cuts, hinge, local_chord
 from foamwright.airframe.meshes import Mask, frozen, grid_area, grid_mesh
 from foamwright.airframe.model import Array, Basis, Piece, RuledSheet, StationShape
-from foamwright.airframe.sections import Strip, bent_nodes, offset
+from foamwright.airframe.sections import Strip, bent_nodes, offset_move
 from foamwright.airframe.stations import place
 from foamwright.airframe.surfaces import PanelBuild, SurfaceBuild
 from foamwright.design.model import Control, CurvedSection
@@ -113,17 +113,16 @@ def _grid(
     ends = ((root, inner, part.root), (tip, outer, part.tip))
     mids = [place(station, nodes) for _, nodes, station in ends]
     mid = (1.0 - share) * mids[0] + share * mids[1]
-    faces: list[Array] = []
-    for side in (0.5, -0.5):
-        moves = [offset(nodes, side * strip.thickness) - nodes for strip, nodes, _ in ends]
-        frames = [_square_frame(part, station) for _, _, station in ends]
-        square = [move @ frame for move, frame in zip(moves, frames, strict=True)]
-        move = (1.0 - share) * square[0] + share * square[1]
-        for k, (at, (_, _, station)) in enumerate(zip((0, -1), ends, strict=True)):
-            if rows[at] == k:
-                move[at] = moves[k][at] @ np.stack([station.aft, station.stretch * station.up])
-        faces.append(mid + move)
-    return _Grid(mid=mid, upper=faces[0], lower=faces[1])
+    moves = [offset_move(nodes, 0.5 * strip.thickness) for strip, nodes, _ in ends]
+    square = [
+        move @ _square_frame(part, station)
+        for move, (_, _, station) in zip(moves, ends, strict=True)
+    ]
+    move = (1.0 - share) * square[0] + share * square[1]
+    for k, (at, (_, _, station)) in enumerate(zip((0, -1), ends, strict=True)):
+        if rows[at] == k:
+            move[at] = moves[k][at] @ np.stack([station.aft, station.stretch * station.up])
+    return _Grid(mid=mid, upper=mid + move, lower=mid - move)
 
 
 def _square_frame(part: PanelBuild, station: StationShape) -> Array:
