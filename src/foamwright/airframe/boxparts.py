@@ -111,7 +111,7 @@ def _face_pieces(
             first=first,
             second=second,
             thickness=sheet.thickness.value,
-            folds=_folds(first, square=1 if layer.face is BoxFace.SIDES else 2),
+            folds=_folds(build, layer.face, first[:, 0]),
             holes=cut.holes,
         ),
         mesh=grid_mesh(upper, lower, cells=cut.cells),
@@ -121,9 +121,10 @@ def _face_pieces(
     return piece_hands(piece, mirrored=body.mirrored)
 
 
-def _folds(line: Array, *, square: int) -> tuple[int, ...]:
-    """Inner nodes at which a sheet bends out of its own plane."""
-    slope = np.diff(line[:, square]) / np.diff(line[:, 0])
+def _folds(build: BoxBuild, face: BoxFace, x: Array) -> tuple[int, ...]:
+    """Inner nodes at which a face bends out of its own plane, seen on the outside."""
+    outside = {BoxFace.SIDES: build.half, BoxFace.TOP: build.top, BoxFace.BOTTOM: build.bottom}
+    slope = np.diff(build.at(outside[face], x)) / np.diff(x)
     return tuple(int(node) + 1 for node in np.flatnonzero(np.abs(np.diff(slope)) > _STRAIGHT))
 
 
