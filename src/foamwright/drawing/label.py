@@ -5,19 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import cos, hypot, pi, sin
+from math import atan2, cos, hypot, pi, sin
 
 import numpy as np
 import shapely
-from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
 
 from foamwright.drawing.lettering import DESCENT, text_corners, text_width
 from foamwright.drawing.model import (
     Anchor,
     Area,
-    Box,
     Layer,
     Path,
     Placing,
@@ -35,6 +35,8 @@ LEADING = 1.75  # line to line, over the height of the capitals
 _ARROW = 14.0  # mm, length of the arrow of the stiff direction
 _ARROW_HEAD = 2.4  # mm
 _GAP = 3.0  # mm, between lettering and arrow
+_STEEP = 5.0 * pi / 12.0  # rad, 75 degrees: the steepest lettering that reads downward
+_INTO = 2.5  # mm, a leader ends so far inside what it points at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,9 +124,12 @@ def arrow_head(layer: Layer, tip: Point, *, angle: float, length: float) -> Path
 
 
 def upright(angle: float) -> float:
-    """Return a direction turned by half a turn where lettering would stand on its head. [rad]"""
-    turned = (angle + 0.5 * pi) % pi - 0.5 * pi
-    return turned + pi if turned <= -0.5 * pi + 1e-9 else turned
+    """Return a direction turned by half a turn where lettering would stand on its head. [rad]
+
+    Steep lettering reads upward, so that it is read from the right side of the page.
+    """
+    turned = (angle + _STEEP) % pi - _STEEP
+    return turned + pi if turned <= -_STEEP + 1e-9 else turned
 
 
 # ---------------------------------------------------------------- blocks inside a part
@@ -191,7 +196,11 @@ def _free_corner(room: BaseGeometry, size: tuple[float, float], middle: Point) -
 # ---------------------------------------------------------------- lettering along a line
 
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # along the line
-_OFF = 1.0  # mm, lettering from its line
+_OFF = 1.4  # mm, lettering from its line
+_CLEAR = 0.4  # mm, lettering from other lines
+_AWAY = (5.0, 9.0, 13.0, 17.0)  # mm, tried with a leader where lines lie close together
+_MET = 10.0  # cost of lettering on another line or another lettering
+_OUT = 4.0  # cost of lettering that leaves the part
 
 
 def along_line(
@@ -201,7 +210,7 @@ def along_line(
     *,
     home: BaseGeometry,
     taken: Sequence[BaseGeometry],
-) -> Text:
+) -> tuple[Primitive, ...]:
     """Return lettering along a line, where it meets least of what is taken.
 
     Parameters
@@ -216,29 +225,65 @@ def along_line(
         Where it should stay, such as the part. [mm]
     taken : sequence of geometry
         Other lines and lettering. [mm]
+
+    Returns
+    -------
+    tuple of Primitive
+        The text, and a leader where it had to stand off.
     """
-    (x0, y0), (x1, y1) = ends
-    angle = upright(float(np.arctan2(y1 - y0, x1 - x0)))
-    normal = (-sin(angle), cos(angle))
-    tried: list[tuple[float, int, Text]] = []
-    for place in _PLACES:
+    close = [
+        _beside(layer, ends, text, place=place, off=_OFF * side)
+        for side in (1.0, -1.0)
+        for place in _PLACES
+    ]
+    best = min(close, key=lambda item: _cost(item, home, taken))
+    if _cost(best, home, taken) < _MET:
+        return (best,)
+    for away in _AWAY:
         for side in (1.0, -1.0):
-            off = _OFF if side > 0 else -(_OFF + SMALL)
-            at = (
-                x0 + place * (x1 - x0) + off * normal[0],
-                y0 + place * (y1 - y0) + off * normal[1],
-            )
-            item = Text(
-                layer=layer, at=at, text=text, height=SMALL, anchor=Anchor.MIDDLE, angle=angle
-            )
-            tried.append((_cost(item, home, taken), len(tried), item))
-    return min(tried, key=lambda entry: entry[:2])[2]
+            for place in _PLACES:
+                item = _beside(layer, ends, text, place=place, off=away * side)
+                if _cost(item, home, taken) == 0.0:
+                    return (item, *_to_line(item, ends, place=place, off=away * side))
+    return (best,)
+
+
+def _beside(
+    layer: Layer, ends: tuple[Point, Point], text: str, *, place: float, off: float
+) -> Text:
+    (x0, y0), (x1, y1) = ends
+    angle = upright(atan2(y1 - y0, x1 - x0))
+    # below the line the height of the capitals comes on top
+    rise = off if off > 0.0 else off - SMALL
+    return Text(
+        layer=layer,
+        at=(
+            x0 + place * (x1 - x0) - rise * sin(angle),
+            y0 + place * (y1 - y0) + rise * cos(angle),
+        ),
+        text=text,
+        height=SMALL,
+        anchor=Anchor.MIDDLE,
+        angle=angle,
+    )
+
+
+def _to_line(
+    item: Text, ends: tuple[Point, Point], *, place: float, off: float
+) -> tuple[Primitive, ...]:
+    foot = (
+        ends[0][0] + place * (ends[1][0] - ends[0][0]),
+        ends[0][1] + place * (ends[1][1] - ends[0][1]),
+    )
+    near = off - 0.6 if off > 0.0 else off + 0.6
+    start = (foot[0] - near * sin(item.angle), foot[1] + near * cos(item.angle))
+    return (line(Layer.NOTE, start, foot), dot(foot))
 
 
 def _cost(item: Text, home: BaseGeometry, taken: Sequence[BaseGeometry]) -> float:
-    area = Polygon(text_corners(item))
-    met = 10.0 * sum(area.intersects(other) for other in taken)
-    return met + (0.0 if home.covers(area) else 4.0)
+    area = Polygon(text_corners(item)).buffer(_CLEAR)
+    met = _MET * sum(area.intersects(other) for other in taken)
+    return met + (0.0 if home.covers(area) else _OUT)
 
 
 def longest_segment(points: Sequence[Point]) -> tuple[Point, Point]:
@@ -249,18 +294,20 @@ def longest_segment(points: Sequence[Point]) -> tuple[Point, Point]:
 
 
 def leader(layer: Layer, start: Point, target: BaseGeometry) -> tuple[Primitive, ...]:
-    """Return a leader from a label to the inside of what it speaks of, with a dot at its end."""
-    inside = target.representative_point()
-    reach = LineString([start, (inside.x, inside.y)])
-    met = reach.intersection(target)
-    # the leader ends a little inside the outline, where the part begins
-    first = met.interpolate(0.0) if isinstance(met, LineString) and not met.is_empty else inside
-    at = reach.interpolate(min(reach.length, reach.project(Spot(first)) + 3.0))
-    end = (at.x, at.y)
-    dot = tuple((end[0] + 0.5 * cos(k * pi / 6), end[1] + 0.5 * sin(k * pi / 6)) for k in range(12))
-    return (line(layer, start, end), Area(layer=layer, rings=(dot,)))
+    """Return a leader from a label to what it speaks of, with a dot a little inside."""
+    on_edge, _ = nearest_points(target, Spot(start))
+    length = hypot(on_edge.x - start[0], on_edge.y - start[1])
+    further = 1.0 + _INTO / max(length, 1e-6)
+    inside = Spot(
+        start[0] + further * (on_edge.x - start[0]), start[1] + further * (on_edge.y - start[1])
+    )
+    end = inside if target.contains(inside) else on_edge
+    return (line(layer, start, (end.x, end.y)), dot((end.x, end.y), layer=layer))
 
 
-def box_polygon(box: Box) -> Polygon:
-    """Return a box as a polygon. [mm]"""
-    return shapely.box(*box)
+def dot(at: Point, *, layer: Layer = Layer.NOTE) -> Area:
+    """Return the black dot that ends a leader on a surface."""
+    rim = tuple(
+        (at[0] + 0.5 * cos(k * pi / 6.0), at[1] + 0.5 * sin(k * pi / 6.0)) for k in range(12)
+    )
+    return Area(layer=layer, rings=(rim,))

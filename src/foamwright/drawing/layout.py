@@ -19,6 +19,7 @@ from foamwright.drawing.tiling import tiles_needed
 GAP = 6.0  # mm, between the boxes of two parts
 _ENDLESS = 1e5  # mm, more than any page
 _STEP = 2.0  # mm, between the places tried for a block's contents
+_EDGE = 3.0  # mm, parts stay so far from the rim of a block's outer pages
 _MORE_SEAMS = 1  # a part may cross one page more than it must, if that saves a page
 
 Choice = tuple[PartFigure, ...]  # the same part, level and turned
@@ -100,8 +101,8 @@ class _Grid:
     def counts(self, size: tuple[float, float]) -> tuple[int, int]:
         """Pages that a size needs, across and up."""
         return (
-            tiles_needed(size[0], page=self.window[0], overlap=self.overlap),
-            tiles_needed(size[1], page=self.window[1], overlap=self.overlap),
+            tiles_needed(size[0] + 2 * _EDGE, page=self.window[0], overlap=self.overlap),
+            tiles_needed(size[1] + 2 * _EDGE, page=self.window[1], overlap=self.overlap),
         )
 
     def size(self, counts: tuple[int, int]) -> tuple[float, float]:
@@ -167,7 +168,7 @@ def lay_on_tiles(
             figure = min(choice, key=lambda item: _count(item, grid))
             block = _opened(grid.counts(figure.size), grid)
             opened.append(block)
-            box = (0.0, 0.0, figure.size[0] + GAP, figure.size[1] + GAP)
+            box = (_EDGE, _EDGE, _EDGE + figure.size[0] + GAP, _EDGE + figure.size[1] + GAP)
         block.space.take(box)
         block.laid.append(Laid(figure=figure, corner=(box[0], box[1])))
     return tuple(_settled(block, grid) for block in opened)
@@ -175,7 +176,8 @@ def lay_on_tiles(
 
 def _opened(counts: tuple[int, int], grid: _Grid) -> _Open:
     width, height = grid.size(counts)
-    return _Open(counts=counts, space=FreeSpace((0.0, 0.0, width + GAP, height + GAP)), laid=[])
+    room = (_EDGE, _EDGE, width - _EDGE + GAP, height - _EDGE + GAP)
+    return _Open(counts=counts, space=FreeSpace(room), laid=[])
 
 
 def _pages(choice: Choice, grid: _Grid) -> int:
@@ -215,7 +217,7 @@ def _settled(block: _Open, grid: _Grid) -> Block:
 def _calm(block: _Open, grid: _Grid, *, axis: int) -> float:
     count, page = block.counts[axis], grid.window[axis]
     ends = max(item.corner[axis] + item.figure.size[axis] for item in block.laid)
-    slack = grid.size(block.counts)[axis] - ends
+    slack = grid.size(block.counts)[axis] - _EDGE - ends
     if slack <= _STEP:
         return 0.0
     if count == 1:

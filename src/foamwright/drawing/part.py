@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import atan2, cos, degrees, pi, sin
 
@@ -27,7 +27,7 @@ from foamwright.drawing.label import (
     place_inside,
 )
 from foamwright.drawing.lettering import wrapped
-from foamwright.drawing.model import Layer, Path, Placing, Point, Primitive, line, shifted
+from foamwright.drawing.model import Area, Layer, Path, Placing, Point, Primitive, line, shifted
 from foamwright.flat.model import FlatPart, FoldLine
 
 MM = 1000.0  # a design is in metres, a drawing in millimetres: here and nowhere else
@@ -58,9 +58,7 @@ class PartFigure:
         return right, top
 
 
-def part_figure(
-    part: FlatPart, *, revision: str, stock_words: Mapping[str, str], quarter_turn: bool = False
-) -> PartFigure:
+def part_figure(part: FlatPart, *, revision: str, quarter_turn: bool = False) -> PartFigure:
     """Return the figure of a part.
 
     Parameters
@@ -69,8 +67,6 @@ def part_figure(
         The part. [m]
     revision : str
         Revision printed on it.
-    stock_words : mapping
-        What to call each stock, by key.
     quarter_turn : bool
         Whether it is turned a quarter anticlockwise on the page.
     """
@@ -82,7 +78,7 @@ def part_figure(
     inner = _fold_lines(part, place) + _mark_lines(part, place)
     letters = _line_labels(part, solid, inner)
     lines: tuple[Primitive, ...] = (*cuts, *inner, *letters)
-    blocks = _blocks(part, revision=revision, stock_words=stock_words, angle=angle)
+    blocks = _blocks(part, revision=revision, angle=angle)
     rooms = _room(solid, (*inner, *letters))
     inside = place_inside(rooms, blocks) is not None
     return _with_label(part, lines, solid, rooms, blocks, inside=inside)
@@ -210,8 +206,8 @@ def _line_labels(part: FlatPart, solid: Polygon, inner: Sequence[Path]) -> tuple
         if not text:
             continue
         label = along_line(layer, longest_segment(item.points), text, home=solid, taken=shapes)
-        letters.append(label)
-        shapes.append(shape_of(label))
+        letters += label
+        shapes += [shape_of(piece) for piece in label if not isinstance(piece, Area)]
     return tuple(letters)
 
 
@@ -225,14 +221,12 @@ def _room(solid: Polygon, lines: Sequence[Primitive]) -> BaseGeometry:
 # ---------------------------------------------------------------- words
 
 
-def _blocks(
-    part: FlatPart, *, revision: str, stock_words: Mapping[str, str], angle: float
-) -> tuple[Block, ...]:
+def _blocks(part: FlatPart, *, revision: str, angle: float) -> tuple[Block, ...]:
     stiff = _direction(part, angle)
     words = (
         part.title,
         count_words(part.hands),
-        f"{stock_words.get(part.stock, part.stock)}, {MM * part.thickness:g} mm, {part.face_up}",
+        f"{part.stock}, {MM * part.thickness:g} mm, {part.face_up}",
         f"{area_words(part.area)}, {mass_words(part.mass)} each, rev {revision}",
     )
     small = tuple(Row(text=text) for text in words)

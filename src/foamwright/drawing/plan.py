@@ -52,6 +52,7 @@ from foamwright.drawing.sections import (
     paragraph,
     parts_list,
     space,
+    stock_list,
     title_block,
 )
 from foamwright.drawing.tiling import (
@@ -98,7 +99,7 @@ def plan_drawing(flat: FlatSet, *, words: PlanWords = _NO_WORDS) -> Drawing:
     -----
     Parts are packed by their boxes; nesting of outlines on sheets is another room's work.
     """
-    choices = _choices(flat, words)
+    choices = _choices(flat)
     column = _column(flat, words)
     tried = [_tried(choices, column, height) for height in _HEIGHTS]
     usable = [page for page in tried if page.width <= MAX_SIDE]
@@ -123,13 +124,12 @@ class _PageSize:
         return self.width * self.height * (1.0 + _AWKWARD * max(0.0, ratio - _LONG))
 
 
-def _choices(flat: FlatSet, words: PlanWords) -> list[Choice]:
+def _choices(flat: FlatSet) -> list[Choice]:
     return [
         tuple(
             part_figure(
                 part,
                 revision=flat.revision,
-                stock_words=words.stock_words,
                 quarter_turn=turned,
             )
             for turned in (False, True)
@@ -164,6 +164,8 @@ def _column(flat: FlatSet, words: PlanWords) -> tuple[Section, ...]:
         *line_key(),
         space(),
         *parts_list(flat),
+        space(),
+        *stock_list(flat, words.stock_words),
         space(),
         *not_drawn_list(flat),
         space(),
@@ -259,7 +261,7 @@ def plan_pages(
     overlap : float
         What neighbouring pages show alike. [mm]
     """
-    choices = _choices(flat, words)
+    choices = _choices(flat)
     frames = [Frame(paper=paper, landscape=way) for way in (False, True)]
     tried = [_wall(flat, choices, frame, overlap) for frame in frames]
     tiling = min(tried, key=lambda tiles: len(tiles.tiles))

@@ -276,6 +276,13 @@ def not_drawn_list(flat: FlatSet, *, width: float = WIDTH) -> tuple[Section, ...
     return (heading("Not drawn here"), *rows)
 
 
+def stock_list(flat: FlatSet, says: Mapping[str, str]) -> tuple[Section, ...]:
+    """Return what each stock is in the words of the shop, for those that have any."""
+    used = dict.fromkeys(part.stock for part in flat.parts)
+    rows = [paragraph(f"{key}: {says[key]}", sign="–") for key in used if says.get(key)]
+    return (heading("Stock"), *rows) if rows else ()
+
+
 def _table_row(entries: Sequence[str], width: float, *, bold: bool = False) -> Section:
     items: list[Primitive] = []
     deepest = 1

@@ -58,11 +58,11 @@ def svg_text(drawing: Drawing, *, paper: str | None = None, embed_font: bool = T
     ]
     if paper:
         lines.append(f'<rect width="{width}" height="{height}" fill={quoteattr(paper)}/>')
-    lines += _groups(drawing)
+    lines += _groups(drawing, paper or _colour(Ink.PAPER))
     return "\n".join([*lines, "</svg>", ""])
 
 
-def _groups(drawing: Drawing) -> Iterable[str]:
+def _groups(drawing: Drawing, paper: str) -> Iterable[str]:
     # runs of one layer share a group, so that the order of drawing is kept
     run: Layer | None = None
     for item in drawing.primitives:
@@ -71,7 +71,7 @@ def _groups(drawing: Drawing) -> Iterable[str]:
                 yield "</g>"
             run = item.layer
             yield f'<g class="{run.value}" {_pen(PENS[run])}>'
-        yield _element(item, drawing)
+        yield _element(item, drawing, paper)
     if run is not None:
         yield "</g>"
 
@@ -119,7 +119,7 @@ def _font_subset(used: str, *, bold: bool) -> bytes:
     return buffer.getvalue()
 
 
-def _element(item: Primitive, drawing: Drawing) -> str:
+def _element(item: Primitive, drawing: Drawing, paper: str) -> str:
     left, _, _, top = drawing.bounds
 
     def place(point: Point) -> str:
@@ -131,7 +131,7 @@ def _element(item: Primitive, drawing: Drawing) -> str:
             return f'<path d="{data}"{_own(item.pen)}/>'
         case Area():
             data = " ".join("M" + " L".join(place(p) for p in ring) + " Z" for ring in item.rings)
-            fill = _colour(item.ink)
+            fill = paper if item.ink is Ink.PAPER else _colour(item.ink)
             return f'<path d="{data}" stroke="none" fill="{fill}" fill-rule="evenodd"/>'
         case Circle():
             x, y = place(item.centre).split()

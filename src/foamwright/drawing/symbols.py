@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import atan2, cos, hypot, pi, sin
 
 from foamwright.drawing.label import SMALL, arrow_head, upright
+from foamwright.drawing.lettering import text_corners, text_width
 from foamwright.drawing.model import (
     Anchor,
     Area,
@@ -12,7 +14,6 @@ from foamwright.drawing.model import (
     Ink,
     Layer,
     Path,
-    Pen,
     Point,
     Primitive,
     Text,
@@ -70,23 +71,27 @@ def neutral_symbol(at: Point, *, size: float = 2.2) -> tuple[Primitive, ...]:
     )
 
 
-def dimension(
-    start: Point, end: Point, text: str, *, off: float, height: float = SMALL, along: float = 0.5
-) -> tuple[Primitive, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """What a dimension says, and how it stands on its line."""
+
+    words: str  # "root chord 190"
+    short: str  # "190", where the words are longer than the line
+    along: float = 0.5  # share of the way from start to end
+    ground: Ink = Ink.PAPER  # what lies under it, so that no line runs through it
+
+
+def dimension(start: Point, end: Point, figure: Figure, *, off: float) -> tuple[Primitive, ...]:
     """Return a dimension line beside two points, with extension lines, arrows and its figure.
 
     Parameters
     ----------
     start, end : tuple of float
         What is measured. [mm]
-    text : str
-        The figure.
+    figure : Figure
+        What it says.
     off : float
         Distance of the line from the points; positive to the left of start to end. [mm]
-    height : float
-        Height of the capitals. [mm]
-    along : float
-        Where the figure stands, as a share of the way from start to end. [-]
     """
     length = hypot(end[0] - start[0], end[1] - start[1])
     u = ((end[0] - start[0]) / length, (end[1] - start[1]) / length)
@@ -95,30 +100,41 @@ def dimension(
     b = (end[0] + off * n[0], end[1] + off * n[1])
     way = 1.0 if off >= 0.0 else -1.0
     past = off + way * _PAST
-    pen = Pen(width=0.18)
-    items: list[Primitive] = [line(Layer.NOTE, a, b, pen=pen)]
+    items: list[Primitive] = [line(Layer.NOTE, a, b)]
     if off:
         for point in (start, end):
             near = (point[0] + way * _STAND_OFF * n[0], point[1] + way * _STAND_OFF * n[1])
             far = (point[0] + past * n[0], point[1] + past * n[1])
-            items.append(line(Layer.NOTE, near, far, pen=pen))
+            items.append(line(Layer.NOTE, near, far))
     angle = atan2(u[1], u[0])
     items += [
         arrow_head(Layer.NOTE, b, angle=angle, length=_HEAD),
         arrow_head(Layer.NOTE, a, angle=angle + pi, length=_HEAD),
-        _figure(a, b, text, height, along),
+        *_figure(a, b, figure),
     ]
     return tuple(items)
 
 
-def _figure(a: Point, b: Point, text: str, height: float, along: float) -> Text:
+def _figure(a: Point, b: Point, figure: Figure) -> tuple[Primitive, ...]:
+    length = hypot(b[0] - a[0], b[1] - a[1])
+    fits = text_width(figure.words, height=SMALL) < length - 2.0 * _HEAD
+    text = figure.words if fits else figure.short
+    # the shares of the way that keep it between the arrows
+    half = 0.5 * text_width(text, height=SMALL) / length
+    along = min(max(figure.along, half), max(1.0 - half, 0.5)) if half < 0.5 else 0.5
     angle = upright(atan2(b[1] - a[1], b[0] - a[0]))
     above = (-sin(angle) * _STAND_OFF, cos(angle) * _STAND_OFF)
-    return Text(
+    item = Text(
         layer=Layer.NOTE,
         at=(a[0] + along * (b[0] - a[0]) + above[0], a[1] + along * (b[1] - a[1]) + above[1]),
         text=text,
-        height=height,
+        height=SMALL,
         anchor=Anchor.MIDDLE,
         angle=angle,
     )
+    return on_patch(item, ground=figure.ground)
+
+
+def on_patch(item: Text, *, ground: Ink = Ink.PAPER) -> tuple[Primitive, ...]:
+    """Return lettering on a patch that interrupts the lines below it."""
+    return (Area(layer=Layer.NOTE, rings=(text_corners(item),), ink=ground), item)

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, degrees, hypot
 
 import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.airframe import Airframe, Disc, Group, Piece
 from foamwright.balance.model import Balance, BalanceSpan
-from foamwright.drawing.label import SMALL, arrow_head
+from foamwright.drawing.label import SMALL
 from foamwright.drawing.lettering import plain
 from foamwright.drawing.model import (
     Anchor,
@@ -29,11 +28,20 @@ from foamwright.drawing.model import (
     rectangle,
     shifted,
 )
+from foamwright.drawing.overlays import (
+    ACCENT_PEN,
+    BAR_PEN,
+    CHAIN_PEN,
+    Stand,
+    Subject,
+    caption,
+    side_notes,
+)
 from foamwright.drawing.paper import PAPERS
 from foamwright.drawing.part import MM
 from foamwright.drawing.sections import PlanWords, Section, heading, title_block
-from foamwright.drawing.symbols import balance_symbol, dimension, neutral_symbol
-from foamwright.drawing.views import Sight, View, disc_outline, seen_from, sight
+from foamwright.drawing.symbols import Figure, balance_symbol, dimension, neutral_symbol
+from foamwright.drawing.views import Sight, View, disc_outline, sight
 from foamwright.errors import DomainError
 
 Array = NDArray[np.float64]
@@ -49,9 +57,6 @@ _PLAN_FOOT = 16.0  # mm, span and caption below the plan view
 _FRONT_FOOT = 9.0  # mm, caption below the front view
 _SIDE_HEAD = 12.0  # mm, thrust line above the side view
 _SIDE_FOOT = 36.0  # mm, length, balance rule and caption below the side view
-_ACCENT = iso_pen(0.25, ink=Ink.ACCENT)
-_CHAIN = iso_pen(0.25, (24.0, 3.0, 0.5, 3.0), ink=Ink.ACCENT)
-_BAR = iso_pen(1.0, ink=Ink.ACCENT)
 _NO_WORDS = PlanWords()
 
 
@@ -87,7 +92,7 @@ def three_view(
     -----
     What is not given is not drawn. Scales are those of ISO 5455.
     """
-    subject = _Subject(
+    subject = Subject(
         airframe=airframe, balance=balance, span=balance_span, neutral_point=neutral_point
     )
     inner = tuple(piece for piece in airframe.pieces if _is_inner(piece))
@@ -100,24 +105,6 @@ def three_view(
     table = (*_figures(subject), *_key(subject))
     paper, scale = _chosen(boxes, table)
     return _composed(subject, sights, boxes, table, words, paper=paper, scale=scale)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Subject:
-    airframe: Airframe
-    balance: Balance | None
-    span: BalanceSpan | None
-    neutral_point: float | None
-
-    @property
-    def wing_edge(self) -> tuple[float, float]:
-        """Leading edge and chord of the main wing at its root. [m]"""
-        reference = self.airframe.reference
-        for surface in self.airframe.surfaces:
-            if surface.key == reference.surface:
-                root = surface.panels[0].root
-                return float(root.leading_edge[0]), root.chord
-        raise DomainError(f'the main wing "{reference.surface}" is not among the surfaces')
 
 
 def _is_inner(piece: Piece) -> bool:
@@ -191,7 +178,7 @@ def _chosen(boxes: dict[View, Box], table: Sequence[Section]) -> tuple[str, int]
 
 
 def _composed(
-    subject: _Subject,
+    subject: Subject,
     sights: dict[View, Sight],
     boxes: dict[View, Box],
     table: Sequence[Section],
@@ -224,8 +211,8 @@ def _composed(
     for view in View:
         items += _view(subject, sights[view], stands[view])
     items += _plan_notes(subject, boxes[View.PLAN], stands[View.PLAN])
-    items += _side_notes(subject, boxes[View.SIDE], stands[View.SIDE])
-    items += _caption(View.FRONT, boxes[View.FRONT], stands[View.FRONT], drop=6.0)
+    items += side_notes(subject, sights[View.SIDE], boxes[View.SIDE], stands[View.SIDE])
+    items += caption(View.FRONT, boxes[View.FRONT], stands[View.FRONT], drop=6.0)
     y = stands[View.SIDE].at((0.0, boxes[View.SIDE][1]))[1] - _SIDE_FOOT
     x = frame[2] - _PAD - _COLUMN
     for section in table:
@@ -241,30 +228,13 @@ def _composed(
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stand:
-    """Where a view stands on the page: metres on its own page to millimetres."""
-
-    scale: float  # mm per m
-    dx: float  # mm
-    dy: float  # mm
-
-    def at(self, point: Sequence[float] | Array) -> Point:
-        """Return a point of the view on the page. [m in, mm out]"""
-        return (self.scale * float(point[0]) + self.dx, self.scale * float(point[1]) + self.dy)
-
-    def line(self, points: Array) -> tuple[Point, ...]:
-        """Return a line of the view on the page. [m in, mm out]"""
-        return tuple(self.at(point) for point in points)
-
-
-def _stand(box: Box, scale: int, *, middle: float, top: float) -> _Stand:
+def _stand(box: Box, scale: int, *, middle: float, top: float) -> Stand:
     k = MM / scale
-    return _Stand(scale=k, dx=middle - 0.5 * k * (box[0] + box[2]), dy=top - k * box[3])
+    return Stand(scale=k, dx=middle - 0.5 * k * (box[0] + box[2]), dy=top - k * box[3])
 
 
 def _title(
-    subject: _Subject, words: PlanWords, *, scale: int, corner: Point
+    subject: Subject, words: PlanWords, *, scale: int, corner: Point
 ) -> tuple[Primitive, ...]:
     design = subject.airframe.design
     block = title_block(
@@ -284,7 +254,7 @@ def _title(
 # ---------------------------------------------------------------- views
 
 
-def _view(subject: _Subject, seen: Sight, stand: _Stand) -> list[Primitive]:
+def _view(subject: Subject, seen: Sight, stand: Stand) -> list[Primitive]:
     items: list[Primitive] = []
     for part in seen.outline.geoms:
         rings = [np.asarray(part.exterior.coords)[:-1]]
@@ -303,36 +273,16 @@ def _view(subject: _Subject, seen: Sight, stand: _Stand) -> list[Primitive]:
     return items
 
 
-_CAPTIONS = {
-    View.PLAN: "plan, from above",
-    View.SIDE: "side, from the left",
-    View.FRONT: "front, from ahead",
-}
-
-
-def _caption(view: View, box: Box, stand: _Stand, *, drop: float) -> tuple[Primitive, ...]:
-    x, y = stand.at((0.5 * (box[0] + box[2]), box[1]))
-    return (
-        Text(
-            layer=Layer.NOTE,
-            at=(x, y - drop),
-            text=_CAPTIONS[view],
-            height=SMALL,
-            anchor=Anchor.MIDDLE,
-            bold=True,
-        ),
-    )
-
-
-def _plan_notes(subject: _Subject, box: Box, stand: _Stand) -> list[Primitive]:
+def _plan_notes(subject: Subject, box: Box, stand: Stand) -> list[Primitive]:
     airframe = subject.airframe
     half = 0.5 * airframe.reference.span
     tip = _tip_x(airframe)
     left, right = stand.at((-half, -tip)), stand.at((half, -tip))
     foot = stand.at((0.0, box[1]))[1] - 7.0
-    span = dimension(left, right, f"span {MM * 2.0 * half:.0f}", off=foot - left[1], height=SMALL)
+    figure = Figure(words=f"span {MM * 2.0 * half:.0f}", short=f"{MM * 2.0 * half:.0f}")
+    span = dimension(left, right, figure, off=foot - left[1])
     items: list[Primitive] = [*span, *_chord(subject, stand)]
-    items += _caption(View.PLAN, box, stand, drop=13.5)
+    items += caption(View.PLAN, box, stand, drop=13.5)
     items += _plan_balance(subject, stand)
     return items
 
@@ -344,11 +294,14 @@ def _tip_x(airframe: Airframe) -> float:
     return 0.0
 
 
-def _chord(subject: _Subject, stand: _Stand) -> tuple[Primitive, ...]:
+def _chord(subject: Subject, stand: Stand) -> tuple[Primitive, ...]:
     edge, chord = subject.wing_edge
     y = -(_body_half_width(subject.airframe) + 9.0 / stand.scale)
     start, end = stand.at((y, -edge)), stand.at((y, -(edge + chord)))
-    return dimension(end, start, f"root chord {MM * chord:.0f}", off=0.0, along=0.32)
+    figure = Figure(
+        words=f"root chord {MM * chord:.0f}", short=f"{MM * chord:.0f}", along=0.32, ground=Ink.WASH
+    )
+    return dimension(end, start, figure, off=0.0)
 
 
 def _body_half_width(airframe: Airframe) -> float:
@@ -360,7 +313,7 @@ def _mean_y(points: Array) -> float:
     return float(points[:, 1].mean())
 
 
-def _plan_balance(subject: _Subject, stand: _Stand) -> list[Primitive]:
+def _plan_balance(subject: Subject, stand: Stand) -> list[Primitive]:
     """Return the balance point, and beside the body the span and the neutral point."""
     items: list[Primitive] = []
     y = _body_half_width(subject.airframe) + 8.0 / stand.scale
@@ -368,9 +321,9 @@ def _plan_balance(subject: _Subject, stand: _Stand) -> list[Primitive]:
     span = subject.span
     if span is not None and not span.is_empty:
         ends = [((y - arm, -x), (y + arm, -x)) for x in (span.forward, span.aft)]
-        items += [line(Layer.NOTE, stand.at(a), stand.at(b), pen=_ACCENT) for a, b in ends]
+        items += [line(Layer.NOTE, stand.at(a), stand.at(b), pen=ACCENT_PEN) for a, b in ends]
         bar = (stand.at((y, -span.aft)), stand.at((y, -span.forward)))
-        items.append(line(Layer.NOTE, *bar, pen=_BAR))
+        items.append(line(Layer.NOTE, *bar, pen=BAR_PEN))
     if subject.neutral_point is not None:
         items += neutral_symbol(stand.at((y + 2.0 * arm, -subject.neutral_point)))
     if subject.balance is not None:
@@ -379,117 +332,15 @@ def _plan_balance(subject: _Subject, stand: _Stand) -> list[Primitive]:
     return items
 
 
-# ---------------------------------------------------------------- side view
-
-
-def _side_notes(subject: _Subject, box: Box, stand: _Stand) -> list[Primitive]:
-    items: list[Primitive] = []
-    items += _packs(subject.airframe, stand)
-    for disc in subject.airframe.discs[:1]:
-        items += _thrust(subject, disc, stand)
-    items += _balance_rule(subject, box, stand)
-    foot = stand.at((0.0, box[1]))[1] - 26.0
-    left, right = stand.at((box[0], box[1])), stand.at((box[2], box[1]))
-    length = f"length {MM * (box[2] - box[0]):.0f}"
-    items += dimension(left, right, length, off=foot - left[1])
-    items += _caption(View.SIDE, box, stand, drop=32.5)
-    return items
-
-
-def _packs(airframe: Airframe, stand: _Stand) -> list[Primitive]:
-    items: list[Primitive] = []
-    for pack in airframe.design.power.packs:
-        tray, (length, _, height) = pack.tray, pack.size
-        box = (
-            *stand.at((tray.front, tray.floor)),
-            *stand.at((tray.back, tray.floor + tray.height)),
-        )
-        items.append(rectangle(Layer.HIDDEN, box))
-        x, _, z = pack.middle
-        low = stand.at((x - 0.5 * length, z - 0.5 * height))
-        high = stand.at((x + 0.5 * length, z + 0.5 * height))
-        items.append(rectangle(Layer.NOTE, (*low, *high), pen=iso_pen(0.25)))
-        items.append(line(Layer.NOTE, low, high, pen=iso_pen(0.13)))
-        items.append(line(Layer.NOTE, (low[0], high[1]), (high[0], low[1]), pen=iso_pen(0.13)))
-    return items
-
-
-def _thrust(subject: _Subject, disc: Disc, stand: _Stand) -> list[Primitive]:
-    centre = seen_from(View.SIDE, disc.centre[None, :])[0, :2]
-    way = seen_from(View.SIDE, disc.thrust[None, :])[0, :2]
-    way = way / np.linalg.norm(way)
-    foot = centre
-    if subject.balance is not None:
-        here = np.array([subject.balance.point[0], subject.balance.point[2]])
-        foot = centre + np.dot(here - centre, way) * way
-    reach = max(0.0, float(np.dot(foot - centre, way))) + 18.0 / stand.scale
-    start = stand.at(centre - way * 12.0 / stand.scale)
-    end = stand.at(centre + way * reach)
-    angle = atan2(end[1] - start[1], end[0] - start[0])
-    items: list[Primitive] = [line(Layer.NOTE, start, end, pen=_CHAIN), _red_head(end, angle)]
-    words = [f"thrust line{_tilt_words(degrees(atan2(way[1], -way[0])))}"]
-    if subject.balance is not None:
-        arm = thrust_arm(disc, subject.balance)
-        side = "above" if arm > 0.0 else "below"
-        words.append(f"{MM * abs(arm):.0f} {side} the balance point")
-        bp = subject.balance.point
-        items.append(line(Layer.NOTE, stand.at((bp[0], bp[2])), stand.at(foot), pen=_ACCENT))
-    for k, text in enumerate(words):
-        at = (end[0] - 3.0, end[1] + 0.4 - 4.4 * k)
-        items.append(_red(text, at, Anchor.END))
-    return items
-
-
-def _red_head(tip: Point, angle: float) -> Path:
-    head = arrow_head(Layer.NOTE, tip, angle=angle, length=3.0)
-    return Path(layer=Layer.NOTE, points=head.points, pen=_ACCENT)
-
-
-def _tilt_words(tilt: float) -> str:
-    if abs(tilt) < 0.05:
-        return ""
-    return f", points {abs(tilt):.1f}° {'up' if tilt > 0 else 'down'}"
-
-
-def _balance_rule(subject: _Subject, box: Box, stand: _Stand) -> list[Primitive]:
-    """Return what lies where along x: a rule below the side view, with its words."""
-    y = stand.at((0.0, box[1]))[1] - 5.0
-    items: list[Primitive] = []
-    span, neutral, balance = subject.span, subject.neutral_point, subject.balance
-    if span is not None and not span.is_empty:
-        a, b = stand.at((span.forward, 0.0))[0], stand.at((span.aft, 0.0))[0]
-        items.append(line(Layer.NOTE, (a, y), (b, y), pen=_BAR))
-        items += [line(Layer.NOTE, (x, y - 1.5), (x, y + 1.5), pen=_ACCENT) for x in (a, b)]
-        words = f"balance span {MM * span.forward:.0f} to {MM * span.aft:.0f}"
-        items.append(_red(words, (a - 2.5, y - 0.5 * SMALL), Anchor.END))
-    if neutral is not None:
-        x, z = stand.at((neutral, 0.0))
-        items += neutral_symbol((x, y))
-        words = f"neutral point {MM * neutral:.0f}"
-        items.append(_red(words, (x + 3.0, y - 0.5 * SMALL + 1.0), Anchor.START))
-    if balance is not None:
-        x, z = stand.at((balance.point[0], balance.point[2]))
-        low = y - 8.0
-        items.append(line(Layer.NOTE, (x, z), (x, low), pen=iso_pen(0.13, ink=Ink.ACCENT)))
-        words = f"balance point {MM * balance.point[0]:.0f}"
-        items.append(_red(words, (x + 1.5, low), Anchor.START))
-        items += balance_symbol((x, z))
-    return items
-
-
-def _red(text: str, at: Point, anchor: Anchor) -> Text:
-    return Text(layer=Layer.NOTE, at=at, text=text, height=SMALL, anchor=anchor, ink=Ink.ACCENT)
-
-
 # ---------------------------------------------------------------- figures and key
 
 
-def _figures(subject: _Subject) -> tuple[Section, ...]:
+def _figures(subject: Subject) -> tuple[Section, ...]:
     rows = [_figure_row(name, value) for name, value in _figure_words(subject)]
     return (heading("Main figures"), *rows, Section(primitives=(), height=3.0))
 
 
-def _figure_words(subject: _Subject) -> list[tuple[str, str]]:
+def _figure_words(subject: Subject) -> list[tuple[str, str]]:
     reference = subject.airframe.reference
     edge, chord = subject.wing_edge
     rows = [
@@ -532,18 +383,18 @@ def _figure_row(name: str, value: str) -> Section:
     return Section(primitives=items, height=5.4)
 
 
-def _key(subject: _Subject) -> tuple[Section, ...]:
+def _key(subject: Subject) -> tuple[Section, ...]:
     y = -2.8
     rows: list[tuple[tuple[Primitive, ...], str]] = []
     if subject.balance is not None:
         rows.append((balance_symbol((8.0, y)), "balance point, as designed"))
     if subject.span is not None and not subject.span.is_empty:
-        bar = line(Layer.NOTE, (3.0, y), (13.0, y), pen=_BAR)
+        bar = line(Layer.NOTE, (3.0, y), (13.0, y), pen=BAR_PEN)
         rows.append(((bar,), "balance span: where the balance point may lie"))
     if subject.neutral_point is not None:
         rows.append((neutral_symbol((8.0, y - 1.4)), "neutral point"))
     if subject.airframe.discs:
-        sample = line(Layer.NOTE, (0.0, y), (16.0, y), pen=_CHAIN)
+        sample = line(Layer.NOTE, (0.0, y), (16.0, y), pen=CHAIN_PEN)
         rows.append(((sample,), "thrust line; the arrow points where it pulls"))
     if subject.airframe.design.power.packs:
         tray = rectangle(Layer.HIDDEN, (0.0, y - 1.8, 16.0, y + 1.8))
@@ -552,23 +403,13 @@ def _key(subject: _Subject) -> tuple[Section, ...]:
         cross = line(Layer.NOTE, (box[0], box[1]), (box[2], box[3]), pen=iso_pen(0.13))
         rows.append(((tray, pack, cross), "pack in its tray"))
     sections = [_key_row(sample, words) for sample, words in rows]
-    return (heading("Signs"), *sections, Section(primitives=(), height=2.0))
+    return (
+        heading("Signs; places are in mm aft of the datum"),
+        *sections,
+        Section(primitives=(), height=2.0),
+    )
 
 
 def _key_row(sample: tuple[Primitive, ...], words: str) -> Section:
     text = Text(layer=Layer.NOTE, at=(20.0, -4.0), text=words, height=SMALL)
     return Section(primitives=(*sample, text), height=6.6)
-
-
-def thrust_arm(disc: Disc, balance: Balance) -> float:
-    """Return the arm of the thrust line about the balance point in side view.
-
-    Positive where the line passes above the balance point. [m]
-    """
-    way = np.array([disc.thrust[0], disc.thrust[2]])
-    way = way / hypot(float(way[0]), float(way[1]))
-    gap = np.array(
-        [balance.point[0] - disc.centre[0], balance.point[2] - disc.centre[2]], dtype=float
-    )
-    # forward is -x, so a point below the line gives a negative cross product
-    return float(way[1] * gap[0] - way[0] * gap[1]) * -1.0
