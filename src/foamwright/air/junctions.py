@@ -7,7 +7,7 @@ a joint is a point where two polylines touch over a common stretch of x.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import permutations
+from itertools import combinations, permutations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -71,12 +71,16 @@ def skeletons(surfaces: tuple[LatticeSurface, ...]) -> tuple[tuple[Skeleton, ...
         Skeletons in the same order, and the joined pairs as ``"wing+fin"``, for the notes.
     """
     bones = [_closed_at_centre(_skeleton(surface)) for surface in surfaces]
-    joined: set[str] = set()
+    met: set[tuple[int, int]] = set()
     for i, j in permutations(range(len(bones)), 2):
-        meets = [_end_meets(bones, i, j, tip=tip) for tip in (False, True)]
-        crosses = i < j and _cross(bones, i, j)
-        if any(meets) or crosses:
-            joined.add("+".join(sorted((surfaces[i].key, surfaces[j].key))))
+        for tip in (False, True):
+            if _end_meets(bones, i, j, tip=tip):
+                met.add((i, j))
+    # Ends first: one that pokes through by a sheet's thickness is no crossing.
+    for i, j in combinations(range(len(bones)), 2):
+        if _cross(bones, i, j):
+            met.add((i, j))
+    joined = {"+".join(sorted((surfaces[i].key, surfaces[j].key))) for i, j in met}
     return tuple(bones), tuple(sorted(joined))
 
 
@@ -144,7 +148,7 @@ def _side(bone: Skeleton) -> float:
 
 
 def _end_meets(bones: list[Skeleton], i: int, j: int, *, tip: bool) -> bool:
-    """Bring the end of surface i onto surface j where they meet; say whether they do."""
+    """Bring one end of surface i onto surface j where it meets it; say whether it does."""
     one, other = bones[i], bones[j]
     row = -1 if tip else 0
     here = _outward(one)[row]
@@ -156,17 +160,37 @@ def _end_meets(bones: list[Skeleton], i: int, j: int, *, tip: bool) -> bool:
         one.reach(len(one.chord) - 1 if tip else 0, float(tip)), other.reach(panel, at)
     ):
         return False
-    bones[i] = _moved(one, foot, tip=tip)
-    along = (_outward(other)[panel], _outward(other)[panel + 1])
-    stub = [float(np.linalg.norm(foot - end)) for end in along]
-    at_root, at_tip = panel == 0, panel == len(other.chord) - 1
-    if at_root and stub[0] < _STUB * limit:
-        bones[j] = _moved(other, foot, tip=False)
-    elif at_tip and stub[1] < _STUB * limit:
-        bones[j] = _moved(other, foot, tip=True)
-    else:
+    at_end = _end_at(other, panel, foot, _STUB * limit)
+    if at_end is None:
+        bones[i] = _moved(one, foot, tip=tip)
         bones[j] = replace(other, breaks=(*other.breaks, (panel, at)))
+        return True
+    # Two ends meet: the one that need only grow or shrink moves.
+    place = (
+        foot
+        if _lengthwise(one, foot - here, tip=tip) >= _lengthwise(other, foot - here, tip=at_end)
+        else here
+    )
+    bones[i] = _moved(one, place, tip=tip)
+    bones[j] = _moved(other, place, tip=at_end)
     return True
+
+
+def _end_at(bone: Skeleton, panel: int, place: Array, stub: float) -> bool | None:
+    """Whether a place is at the tip (True) or at the root (False) of a surface; else None."""
+    line = _outward(bone)
+    if panel == 0 and np.linalg.norm(place - line[0]) < stub:
+        return False
+    if panel == len(line) - 2 and np.linalg.norm(place - line[-1]) < stub:
+        return True
+    return None
+
+
+def _lengthwise(bone: Skeleton, way: Array, *, tip: bool) -> float:
+    """How much of a way lies along the end panel of a surface. [m]"""
+    line = _outward(bone)
+    along = line[-1] - line[-2] if tip else line[1] - line[0]
+    return abs(float(way @ along)) / float(np.linalg.norm(along))
 
 
 def _moved(bone: Skeleton, to: Array, *, tip: bool) -> Skeleton:
