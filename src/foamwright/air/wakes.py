@@ -14,6 +14,8 @@ Complex = NDArray[np.complex128]
 
 #: Sine of the angle below which two segments count as parallel.
 _PARALLEL = 1e-12
+#: A distance [m] that is nothing, yet may be divided by.
+_NOTHING = 1e-100
 
 
 def band_inverse(point: Complex, a: Complex, b: Complex) -> Complex:
@@ -69,7 +71,8 @@ def _corners(z1: Complex, z2: Complex, a: Complex, b: Complex) -> Complex:
     """Double integral of 1/(z - place) from the four corners of the parallelogram."""
     turn = (z1 + z2 - a - b).conj()
     size = np.abs(turn)
-    turn = np.where(size > 0.0, turn / np.where(size > 0.0, size, 1.0), 1.0)
+    off = size > _NOTHING
+    turn = np.where(off, turn / np.where(off, size, 1.0), 1.0)
     return (
         _x_log_x(z2 - a, turn)
         + _x_log_x(z1 - b, turn)
