@@ -26,6 +26,7 @@ from foamwright.design.schema.walk import (
     is_listed,
     is_named,
     keys_of,
+    kinds_of,
     models_in,
     most_of,
     value_field,
@@ -85,7 +86,7 @@ def _of_annotation(table: str, annotation: object, seen: set[Model]) -> Iterator
     found = list(models_in(annotation))
     for tag, model in found:
         if model not in seen:
-            kind = _kinds(model) or tag.strip("<>")
+            kind = '" or "'.join(kinds_of(model)) or tag.strip("<>")
             yield from _of_table(table, kind if len(found) > 1 else "", model, seen)
 
 
@@ -111,12 +112,6 @@ def _of_table(table: str, kind: str, model: Model, seen: set[Model]) -> Iterator
         )
     for place, annotation in inner:
         yield from _of_annotation(place, annotation, seen)
-
-
-def _kinds(model: Model) -> str:
-    info = keys_of(model).get("kind")
-    field = None if info is None else value_field(field_annotation(info))
-    return '" or "'.join(field.takes().replace('"', "").split(", ")) if field else ""
 
 
 def _takes(annotation: object, info: FieldInfo) -> str:

@@ -191,7 +191,7 @@ class _Found:
 
     def add(self, troubles: list[Trouble], version: Version | None) -> None:
         """Take the troubles of one version; None for those of the file as a whole."""
-        drawn = version is None or not version.origins
+        drawn = version is None or version.is_drawn
         for trouble in troubles:
             origin = None if version is None else version.origin(trouble.loc)
             loc = _in_file(self.tree, trouble.loc, version) if origin is None else origin
@@ -247,7 +247,7 @@ def _in_file(tree: object, loc: Loc, version: Version | None) -> Loc:
 
     A variant that leaves out a panel moves the places of those behind it.
     """
-    if version is None or not version.origins:
+    if version is None or version.is_drawn:
         return loc
     bits: list[str | int] = []
     theirs: object = version.tree
@@ -256,14 +256,22 @@ def _in_file(tree: object, loc: Loc, version: Version | None) -> Loc:
         theirs = child(theirs, bit)
         step = bit
         if isinstance(bit, int) and is_list(ours):
-            name = child(theirs, "name")
-            for place, member in enumerate(ours):
-                if member is theirs or (isinstance(name, str) and child(member, "name") == name):
-                    step = place
-                    break
+            step = _member(ours, theirs, bit)
         ours = child(ours, step)
         bits.append(step)
     return tuple(bits)
+
+
+def _member(members: list[object], wanted: object, place: int) -> int:
+    """Return where the file has a member of a version's list: the same one, or its name."""
+    name = child(wanted, "name")
+    same = (number for number, member in enumerate(members) if member is wanted)
+    named = (
+        number
+        for number, member in enumerate(members)
+        if isinstance(name, str) and child(member, "name") == name
+    )
+    return next(same, next(named, place))
 
 
 def _from_catalogue(tree: Mapping[str, object], trouble: Trouble) -> str:

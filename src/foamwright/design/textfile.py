@@ -39,7 +39,7 @@ _SYNTAX = (
     ("Expected '='", "TOML-SYNTAX", "After a name there must be an equals sign and a value."),
     ("Invalid initial character", "TOML-SYNTAX", "A name begins with a letter, digit, - or _."),
     ("Invalid value", "TOML-SYNTAX", "A number, text in quotes, list or table is wanted here."),
-    ("Expected newline", "TOML-SYNTAX", "Nothing more may stand in this line; is a quote missing?"),
+    ("Expected newline", "TOML-SYNTAX", "Nothing more may stand in this line after the value."),
     ("Invalid statement", "TOML-SYNTAX", "A line is a name, an equals sign and a value."),
     (
         "Illegal character '\\n'",

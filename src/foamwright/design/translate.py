@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping
 from typing import Any, cast
 
@@ -11,16 +10,18 @@ from pydantic import ValidationError
 from foamwright.design.codes import CODES
 from foamwright.design.schema.stock import NEVER_BOUGHT, Bought
 from foamwright.design.schema.walk import (
+    annotation_at,
     described,
     is_tag,
     keys_of,
+    kinds_of,
     model_at,
+    models_in,
     most_of,
     single_model,
 )
 from foamwright.design.trouble import ABSENT, Loc, Trouble, listed, meant, printable
 
-_TAG = re.compile(r"<([^<>]+)>")
 _TABLES = {"model_type", "model_attributes_type", "dict_type"}
 _LISTS = {"tuple_type", "list_type"}
 
@@ -37,8 +38,15 @@ def troubles_of(error: ValidationError, *, schema: object, loc: Loc) -> Iterator
     loc : tuple
         Where the table stands in the design.
     """
-    for each in error.errors(include_url=False):
-        yield _trouble(cast("Mapping[str, Any]", each), schema, loc)
+    errors = cast("list[Mapping[str, Any]]", error.errors(include_url=False))
+    for each in errors:
+        if each["type"] == "too_short" and _has_inner(errors, each["loc"]):
+            continue  # its members are not counted because they are wrong themselves
+        yield _trouble(each, schema, loc)
+
+
+def _has_inner(errors: list[Mapping[str, Any]], loc: Loc) -> bool:
+    return any(len(each["loc"]) > len(loc) and each["loc"][: len(loc)] == loc for each in errors)
 
 
 def too_many(raw: Mapping[str, object], *, schema: object, loc: Loc) -> Iterator[Trouble]:
@@ -77,7 +85,7 @@ def _trouble(error: Mapping[str, Any], schema: object, base: Loc) -> Trouble:
     if kind == "extra_forbidden":
         return _unknown(schema, raw_loc, loc)
     if kind in {"union_tag_invalid", "union_tag_not_found"}:
-        return _kindless(given, context, loc)
+        return _kindless(given, annotation_at(schema, raw_loc), loc)
     code, text = _shape(kind, context)
     return Trouble(code=code, loc=loc, text=text)
 
@@ -110,14 +118,10 @@ def _unknown(schema: object, raw_loc: Loc, loc: Loc) -> Trouble:
     return Trouble(code="KEY-UNKNOWN", loc=loc, text=text, hint=meant(key, known))
 
 
-def _kindless(given: object, context: Mapping[str, Any], loc: Loc) -> Trouble:
+def _kindless(given: object, annotation: object, loc: Loc) -> Trouble:
     if not isinstance(given, dict):
         return Trouble(code="VALUE-TYPE", loc=loc, text=_TABLE_WANTED)
-    kinds = [
-        word
-        for tag in _TAG.findall(str(context.get("expected_tags", "")))
-        for word in _KIND_WORDS.get(tag, (tag,))
-    ]
+    kinds = [word for _, model in models_in(annotation) for word in kinds_of(model)]
     table = cast("Mapping[str, object]", given)
     words = f" One of these: {listed(kinds)}." if kinds else ""
     if "kind" not in table:
@@ -131,9 +135,6 @@ def _kindless(given: object, context: Mapping[str, Any], loc: Loc) -> Trouble:
     hint = meant(kind, kinds)
     return Trouble(code="VALUE-CHOICE", loc=(*loc, "kind"), text=text, hint=hint)
 
-
-# Two kinds that share a table share its tag.
-_KIND_WORDS = {"slab": ("slab", "pylon"), "wire": ("wire", "skid")}
 
 _TABLE_WANTED = "A table is wanted here: { key = value, ... } or a [header] of its own."
 

@@ -35,6 +35,7 @@ class Version:
     name: str
     tree: Tree
     origins: tuple[tuple[Loc, Loc], ...] = ()  # changed place, where the change stands in the file
+    is_drawn: bool = False  # the design as the file draws it
 
     def origin(self, loc: Loc) -> Loc | None:
         """Return where in the file a changed value stands; None for one that is not changed."""
@@ -68,7 +69,8 @@ def versions_of(tree: Tree, reading: Reading, report: Report) -> tuple[Version, 
     """
     as_drawn = tree.get("as_drawn", AS_DRAWN)
     name = as_drawn if isinstance(as_drawn, str) else AS_DRAWN
-    base = Version(name, {key: value for key, value in tree.items() if key != "variant"})
+    drawn = {key: value for key, value in tree.items() if key != "variant"}
+    base = Version(name, drawn, is_drawn=True)
     named = _Variants(base, _declared(tree, name, reading, report.at("variant")), report)
     versions = [named.version(key) for key in named.declared]
     return (base, *(version for version in versions if version is not None))
@@ -197,7 +199,21 @@ def _apply(change: _Change, version: Version, report: Report) -> Version:
         _say(report, "PATH-UNKNOWN", text, change)
         return version
     tree = cast("Tree", _with(version.tree, loc, change.value))
+    if change.value is ABSENT and isinstance(loc[-1], int):
+        return Version(version.name, tree, tuple(_moved_up(version.origins, loc)))
     return Version(version.name, tree, (*version.origins, (loc, change.origin)))
+
+
+def _moved_up(origins: tuple[tuple[Loc, Loc], ...], gone: Loc) -> Iterator[tuple[Loc, Loc]]:
+    """Yield the origins after a member of a list is gone: those behind it move up."""
+    depth = len(gone) - 1
+    place = cast("int", gone[-1])
+    for changed, source in origins:
+        bit = changed[depth] if len(changed) > depth and changed[:depth] == gone[:depth] else None
+        if not isinstance(bit, int) or bit < place:
+            yield changed, source
+        elif bit > place:
+            yield (*changed[:depth], bit - 1, *changed[depth + 1 :]), source
 
 
 def _place(change: _Change, tree: Tree) -> Loc | None:

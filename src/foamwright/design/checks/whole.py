@@ -14,6 +14,7 @@ from foamwright.design.model import (
     PodBody,
     SheetStock,
     Surface,
+    SurfaceRole,
     Wheel,
 )
 from foamwright.design.paths import parse_path, value_at
@@ -41,7 +42,9 @@ def check_tree(tree: Tree, report: Report) -> None:
     """Say what the tables lack or name twice, before they are looked into."""
     surfaces = _names(tree, ("surface",))
     roles = [value_at(tree, ("surface", key, "role")) for key in surfaces]
-    if "wing" not in roles:
+    known = {*SurfaceRole}
+    # A role that is no role may be meant for the wing; that is said where it stands.
+    if "wing" not in roles and all(isinstance(role, str) and role in known for role in roles):
         text = 'An aeroplane needs a surface with role = "wing".'
         hint = "add a table [surface.wing]" if not surfaces else ""
         report.say("WING-MISSING", text, "surface", hint=hint)
@@ -61,7 +64,7 @@ def check_uses(uses: Iterable[Use], tree: Tree, report: Report) -> None:
             _check_moves(use, tree, report)
             continue
         homes = _HOMES[use.kind]
-        known = [name for home in homes for name in _names(tree, home)]
+        known = list(dict.fromkeys(name for home in homes for name in _names(tree, home)))
         if use.name not in known:
             report.troubles.append(_unknown(use, known, tree))
 
@@ -129,9 +132,10 @@ def _check_depth(
         skins = 2.0 * sheets[section.sheet].thickness.value
         if section.depth > skins:
             continue
-        own: Loc = ("surface", key, "panel", place, word)
-        # A section without a table of its own is the surface's, and is said once.
-        loc = own if value_at(tree, own) is not ABSENT else ("surface", key, "section")
+        # A section without a table of its own is the panel's or the surface's, and is said once.
+        own: Loc = ("surface", key, "panel", place)
+        homes: tuple[Loc, ...] = ((*own, word), (*own, "section"), ("surface", key, "section"))
+        loc = next(home for home in homes if value_at(tree, home) is not ABSENT)
         text = f"Two skins take {report.length(skins)}, which leaves no room for a spar."
         trouble = Trouble(code="SECTION-DEPTH", loc=(*loc, "depth"), text=text)
         if trouble not in report.troubles:

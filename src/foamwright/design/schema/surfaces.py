@@ -238,14 +238,19 @@ class SurfaceIn(Table):
             default = self.section.build(report.at("section"), reading)
         panels: list[Panel] = []
         complete = True
+        chord: float | None = None
+        twist = 0.0
         for place, panel in enumerate(self.panel):
             inner = report.at("panel", place)
             if panel.name in {before.name for before in self.panel[:place]}:
                 inner.say("NAME-TWICE", "Another panel of this surface has that name.", "name")
-            built = self._panel(panel, inner, reading, default, panels[-1] if panels else None)
+            chord = panel.root_chord or chord
+            built = self._panel(panel, inner, reading, default, (chord, twist))
+            chord = panel.tip_chord or chord
             complete = complete and built is not None
             if built is not None:
                 panels.append(built)
+                twist = built.tip_twist
         return tuple(panels) if complete else None
 
     def _panel(
@@ -254,16 +259,16 @@ class SurfaceIn(Table):
         report: Report,
         reading: Reading,
         default: Section | None,
-        before: Panel | None,
+        before: tuple[float | None, float],
     ) -> Panel | None:
+        """Return a panel; `before` is the chord and the twist it takes over. [m], [rad]"""
         root_section, tip_section = self._sections(panel, report, reading, default)
-        root_chord = panel.root_chord or (before.tip_chord if before else None)
-        if root_chord is None:
+        root_chord, root_twist = before
+        if root_chord is None and report.loc[-1] == 0:
             report.say("KEY-MISSING", "The first panel needs root_chord.", "root_chord")
         if root_chord is None or root_section is None or tip_section is None:
             return None
         dihedral = _FIN_STANDS if self.role is SurfaceRole.FIN else 0.0
-        root_twist = before.tip_twist if before else 0.0
         root_twist = root_twist if panel.root_twist is None else panel.root_twist
         return Panel(
             name=panel.name,

@@ -11,6 +11,7 @@ from pydantic import BaseModel, Tag
 from pydantic.fields import FieldInfo
 
 from foamwright.design.schema.base import Value
+from foamwright.design.schema.fields import Choice
 
 Model = type[BaseModel]
 
@@ -20,18 +21,33 @@ def keys_of(model: Model) -> dict[str, FieldInfo]:
     return {info.alias or name: info for name, info in model.model_fields.items()}
 
 
+def annotation_at(annotation: object, loc: tuple[str | int, ...]) -> object:
+    """Return the annotation of the table at a place, as pydantic names places; or None."""
+    while loc:
+        model = single_model(annotation, loc[:1])
+        if is_tag(loc[0]):
+            if model is None:
+                return None
+            annotation = model
+        elif model is not None:
+            info = keys_of(model).get(str(loc[0]))
+            annotation = None if info is None else _whole(info)
+        else:
+            annotation = _inner(annotation)
+        loc = loc[1:]
+    return annotation
+
+
 def model_at(annotation: object, loc: tuple[str | int, ...]) -> Model | None:
     """Return the model of the table at a place, as pydantic names places; None for no table."""
-    model = single_model(annotation, loc[:1])
-    tagged = bool(loc) and is_tag(loc[0])
-    rest = loc[1:] if tagged else loc
-    if not rest:
-        return model
-    if model is not None:
-        info = keys_of(model).get(str(rest[0]))
-        return None if info is None else model_at(_whole(info), rest[1:])
-    inner = _inner(annotation)
-    return None if inner is None else model_at(inner, rest[1:])
+    return single_model(annotation_at(annotation, loc))
+
+
+def kinds_of(model: Model) -> tuple[str, ...]:
+    """Return the words that a table's key "kind" may be; none where it has no such key."""
+    info = keys_of(model).get("kind")
+    field = None if info is None else value_field(_whole(info))
+    return field.known() if isinstance(field, Choice) else ()
 
 
 def single_model(annotation: object, tag: tuple[str | int, ...] = ()) -> Model | None:
