@@ -59,21 +59,24 @@ def influence(lattice: Lattice, *, image: bool = False) -> Array:
     middle = np.array([lattice.node_x.mean(), 0.0, lattice.stations.yz[:, 1].mean()])
     nodes = (lattice.nodes - middle) * side
     points = lattice.controls - middle
+    # Transposed all through: whole rows are then copied from nodes to panels.
     stretch, distance = _legs_along(points, nodes)
-    stretch *= _leg_factors(lattice, image=image)[lattice.strip][:, lattice.node_station]
+    factor = _leg_factors(lattice, image=image).T[:, lattice.strip]
+    stretch *= factor[lattice.node_station]
     total = _bound(lattice, points, nodes, distance)
-    total += stretch[:, lattice.right]
-    total -= stretch[:, lattice.left]
+    total += stretch[lattice.right]
+    total -= stretch[lattice.left]
     total /= -_FOUR_PI if image else _FOUR_PI  # a mirror turns a vortex round
-    return total
+    return total.T
 
 
 def _legs_along(points: Array, nodes: Array) -> tuple[Array, Array]:
-    """Part of a leg's influence that grows along x, 1 + dx/r, and the distance r. [-], [m]"""
-    dx = np.subtract.outer(points[:, 0], nodes[:, 0])
+    """Part of a leg's influence that grows along x, 1 + dx/r, and r: (M, P). [-], [m]"""
+    dx = np.subtract.outer(-nodes[:, 0], -points[:, 0])
     r = dx * dx
+    off = np.empty_like(r)
     for k in (1, 2):
-        off = np.subtract.outer(points[:, k], nodes[:, k])
+        np.subtract.outer(nodes[:, k], points[:, k], out=off)
         off *= off
         r += off
     np.sqrt(r, out=r)
@@ -83,19 +86,19 @@ def _legs_along(points: Array, nodes: Array) -> tuple[Array, Array]:
 
 
 def _bound(lattice: Lattice, points: Array, nodes: Array, distance: Array) -> Array:
-    """4 pi times the normal velocity from the bound vortices. [1/m]"""
+    """4 pi times the normal velocity from the bound vortices, (P vortices, P points). [1/m]"""
     normal = np.zeros_like(points)
     normal[:, 1:] = lattice.strips.normal[lattice.strip]
     a, b = nodes[lattice.left], nodes[lattice.right]
     # n.(ra x rb) = (n x c).(a - b) + n.(a x b) for a control point c
     here = np.hstack([np.cross(normal, points), normal])
-    bound = here @ np.hstack([a - b, np.cross(a, b)]).T
-    ra, rb = distance[:, lattice.left], distance[:, lattice.right]
+    bound = np.hstack([a - b, np.cross(a, b)]) @ here.T
+    ra, rb = distance[lattice.left], distance[lattice.right]
     both = ra + rb
     bound *= both
     ra *= rb
     both *= both
-    both -= ((a - b) ** 2).sum(axis=1)
+    both -= ((a - b) ** 2).sum(axis=1)[:, None]
     ra *= both
     bound /= ra
     bound *= 2.0

@@ -164,8 +164,10 @@ def _halves(
     circulation = np.zeros_like(even)
     wings = np.flatnonzero(~middle)
     if len(wings):
-        both = np.ix_(wings, wings)
-        circulation[wings] = np.linalg.solve(direct[both] + mirror[both], -even[wings])
+        system = direct + mirror
+        if len(wings) < len(middle):
+            system = system[np.ix_(wings, wings)]
+        circulation[wings] = np.linalg.solve(system, -even[wings])
     slopes = None
     if lateral:
         # A fin in the middle is its own image, turning the other way: half of it twice.
