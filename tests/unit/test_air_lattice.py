@@ -202,6 +202,38 @@ def test_panel_breaks_change_nothing(breaks):
     assert pieced.neutral_point == pytest.approx(plain.neutral_point, abs=1e-3)
 
 
+def random_wing(key: str, rng: np.random.Generator, **place: float) -> LatticeSurface:
+    """Half wing of length 1 to 3 with sweep, taper, dihedral and up to two panel breaks."""
+    breaks = np.sort(rng.uniform(0.05, 0.95, rng.integers(0, 3)))
+    y = np.array([0.0, *breaks, 1.0]) * place["half"]
+    lean = np.tan(np.radians([rng.uniform(-10.0, 35.0), place["dihedral"]]))
+    leading = np.column_stack([place["nose"] + lean[0] * y, y, place["height"] + lean[1] * y])
+    chord = place["chord"] * (1.0 - rng.uniform(0.0, 0.6) * y / y[-1])
+    return lattice_surface(key, leading=leading, chord=chord)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_goal_holds_for_random_aeroplanes(seed):
+    """0.3 % of lift slope and 0.5 % of chord, with tails in, near and off the wing's wake."""
+    rng = np.random.default_rng(seed)
+    main = random_wing("wing", rng, half=3.0, dihedral=4.0, nose=0.0, height=0.0, chord=1.0)
+    tail = random_wing(
+        "tail",
+        rng,
+        half=rng.uniform(0.8, 1.6),
+        dihedral=rng.choice([0.0, 35.0, -30.0]),
+        nose=rng.uniform(2.0, 4.0),
+        height=rng.choice([0.0, 0.01, 0.1, 0.4]),
+        chord=0.6,
+    )
+    tail = replace(tail, strips=10)
+    fine = solved(*(replace(one, strips=2 * one.strips, rows=6) for one in (main, tail)))
+    coarse = solved(main, tail)
+    assert coarse.panels <= 200
+    assert coarse.lift_slope == pytest.approx(fine.lift_slope, rel=3e-3)
+    assert coarse.neutral_point == pytest.approx(fine.neutral_point, abs=5e-3)
+
+
 @pytest.mark.parametrize("name", ["fin on the tail", "twin fins"])
 def test_joints_converge(name):
     """Sideslip with surfaces that meet: within 2 % of the fine lattice."""
