@@ -14,7 +14,7 @@ from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from foamwright.drawing.lettering import DESCENT, text_corners, text_width
+from foamwright.drawing.lettering import DESCENT, extent, text_corners, text_width
 from foamwright.drawing.model import (
     Anchor,
     Area,
@@ -137,36 +137,53 @@ def upright(angle: float) -> float:
 _STEPS = 24  # places tried along the longer side of a part
 
 
-def place_inside(room: BaseGeometry, blocks: Sequence[Block]) -> tuple[Primitive, ...] | None:
-    """Return the first of the blocks that fits into a room, drawn in its place.
+Label = tuple[Block, ...]  # blocks that are placed one after the other
+
+
+def place_inside(room: BaseGeometry, labels: Sequence[Label]) -> tuple[Primitive, ...] | None:
+    """Return the first of the labels that fits into a room, drawn in its place.
 
     Parameters
     ----------
     room : geometry
         Where lettering may stand: the part less its lines and a margin. [mm]
-    blocks : sequence of Block
-        In the order of preference. Each is tried level, then upright.
+    labels : sequence of Label
+        In the order of preference. Each block is tried level, then upright.
 
     Returns
     -------
     tuple of Primitive or None
         None where none fits.
     """
+    for label in labels:
+        left = room
+        items: list[Primitive] = []
+        for block in label:
+            found = _place_block(left, block)
+            if found is None:
+                break
+            items += found
+            left = left.difference(shapely.box(*extent(found)).buffer(LEADING))
+        else:
+            return tuple(items)
+    return None
+
+
+def _place_block(room: BaseGeometry, block: Block) -> tuple[Primitive, ...] | None:
     if room.is_empty:
         return None
-    middle = room.representative_point() if room.area <= 0.0 else room.centroid
-    for block in blocks:
-        for quarter in (False, True):
-            drawn = _turned(block) if quarter else block
-            width, height = drawn.size
-            size = (height, width) if quarter else (width, height)
-            corner = _free_corner(room, size, (middle.x, middle.y))
-            if corner is None:
-                continue
-            if not quarter:
-                return placed(drawn.primitives(), Placing(dx=corner[0], dy=corner[1]))
-            side = Placing(dx=corner[0] + height, dy=corner[1], angle=0.5 * pi)
-            return placed(drawn.primitives(), side)
+    middle = room.centroid
+    for quarter in (False, True):
+        drawn = _turned(block) if quarter else block
+        width, height = drawn.size
+        size = (height, width) if quarter else (width, height)
+        corner = _free_corner(room, size, (middle.x, middle.y))
+        if corner is None:
+            continue
+        if not quarter:
+            return placed(drawn.primitives(), Placing(dx=corner[0], dy=corner[1]))
+        side = Placing(dx=corner[0] + height, dy=corner[1], angle=0.5 * pi)
+        return placed(drawn.primitives(), side)
     return None
 
 
@@ -237,7 +254,7 @@ def along_line(
         for place in _PLACES
     ]
     best = min(close, key=lambda item: _cost(item, home, taken))
-    if _cost(best, home, taken) < _MET:
+    if _cost(best, home, taken) == 0.0:
         return (best,)
     for away in _AWAY:
         for side in (1.0, -1.0):

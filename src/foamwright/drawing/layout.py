@@ -126,6 +126,14 @@ class _Grid:
             box[1], box[3] - GAP, self.window[1]
         )
 
+    def shared(self, box: Box, counts: tuple[int, int]) -> bool:
+        """Whether a neighbouring page shows some of a box that lies whole on one."""
+        bare = (box[0], box[1], box[2] - GAP, box[3] - GAP)
+        return self.crossed(box) == 1 and not any(
+            bare[0] >= own[0] and bare[1] >= own[1] and bare[2] <= own[2] and bare[3] <= own[3]
+            for own in self.own(counts)
+        )
+
     def _along(self, start: float, end: float, page: float) -> int:
         pitch = page - self.overlap
         first = max(0.0, np.floor((end - page) / pitch + 1.0 - 1e-9))
@@ -200,7 +208,8 @@ def _in_blocks(choice: Choice, opened: Sequence[_Open], grid: _Grid) -> Iterable
             for window in grid.own(block.counts):
                 boxes += block.space.places_within(window, *size)
             for box in boxes:
-                yield ((grid.crossed(box), index, box[0] + box[1], box[0]), block, box, figure)
+                rank = (grid.crossed(box), grid.shared(box, block.counts), index, box[0] + box[1])
+                yield (rank, block, box, figure)
 
 
 def _settled(block: _Open, grid: _Grid) -> Block:

@@ -18,6 +18,7 @@ from foamwright.drawing.model import Anchor, Arc, Area, Box, Circle, Path, Point
 CAPITAL = 0.66  # height of the capitals over the type size, of both fonts
 DESCENT = 0.32  # below the base line, over the height of the capitals
 FAMILY = "Foamwright Plan"
+_NO_WIDTH = "\u200b"  # marks a place where a code may be broken
 
 #: What stands for signs that plain ASCII lacks, in files whose readers garble others.
 _ASCII = {
@@ -100,7 +101,8 @@ def text_width(text: str, *, height: float, bold: bool = False) -> float:
         Its width. [mm]
     """
     widths, missing = _face(bold)
-    return sum(widths.get(ord(sign), missing) for sign in text) / 1000.0 * height / CAPITAL
+    units = sum(widths.get(ord(sign), missing) for sign in text if sign != _NO_WIDTH)
+    return units / 1000.0 * height / CAPITAL
 
 
 def wrapped(text: str, *, width: float, height: float, bold: bool = False) -> tuple[str, ...]:

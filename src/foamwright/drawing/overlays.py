@@ -39,6 +39,7 @@ ACCENT_PEN = iso_pen(0.25, ink=Ink.ACCENT)
 CHAIN_PEN = iso_pen(0.25, (24.0, 3.0, 0.5, 3.0), ink=Ink.ACCENT)
 BAR_PEN = iso_pen(1.0, ink=Ink.ACCENT)
 _THIN_RED = iso_pen(0.13, ink=Ink.ACCENT)
+_CLEAR = 1.5  # mm, lettering from the aeroplane
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -167,19 +168,16 @@ def _thrust_words(
     solid = affinity.affine_transform(
         seen.outline, [stand.scale, 0.0, 0.0, stand.scale, stand.dx, stand.dy]
     )
+    near = solid.buffer(_CLEAR)
+    for drop in (0.0, -6.0, 6.0):
+        for x, y, anchor in ((end[0] - 3.0, end[1], Anchor.END), (*start, Anchor.START)):
+            items = _red_rows(words, (x + 1.5, y + 0.4 + drop), anchor)
+            texts = [item for item in items if isinstance(item, Text)]
+            if not any(near.intersects(Polygon(text_corners(item))) for item in texts):
+                return items
     top = solid.bounds[3] + 8.0
-    tried = (
-        ((end[0] - 3.0, end[1] + 0.4), Anchor.END),
-        ((start[0] + 3.0, start[1] + 0.4), Anchor.START),
-        ((end[0] - 3.0, top), Anchor.END),
-    )
-    for at, anchor in tried[:2]:
-        items = _red_rows(words, at, anchor)
-        texts = [item for item in items if isinstance(item, Text)]
-        if not any(solid.intersects(Polygon(text_corners(item))) for item in texts):
-            return items
     leader = line(Layer.NOTE, (end[0] - 2.0, top + 0.5), end, pen=_THIN_RED)
-    return (*_red_rows(words, *tried[2]), leader)
+    return (*_red_rows(words, (end[0] - 3.0, top), Anchor.END), leader)
 
 
 def _red_rows(words: Sequence[str], at: Point, anchor: Anchor) -> tuple[Primitive, ...]:

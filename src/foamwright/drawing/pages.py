@@ -6,8 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi
 
+import numpy as np
+from shapely import STRtree, box
+from shapely.geometry import LineString
+
+from foamwright.drawing.geometry import shape_of
 from foamwright.drawing.label import LARGE
-from foamwright.drawing.lettering import text_width
+from foamwright.drawing.lettering import extent, text_width
 from foamwright.drawing.model import (
     Anchor,
     Area,
@@ -36,6 +41,7 @@ _TICK = 3.0  # mm
 _THIN = iso_pen(0.13)
 _CROSS = 4.0  # mm, half of a registration cross
 _RING = 2.0  # mm
+_BAR_ROOM = 6.0  # mm, a bar across a seam stays so far from the ends of the seam
 _BAR_FROM = 30.0  # mm, right of the window: the map and the code stand before it
 
 
@@ -98,23 +104,60 @@ def check_bar(start: Point, *, upright: bool) -> tuple[Primitive, ...]:
     return (line(Layer.CHECK, at(0.0, 0.0), at(BAR, 0.0)), *ticks, words)
 
 
+def seam_bar(drawn: Sequence[Primitive], seams: Sequence[LineString]) -> tuple[Primitive, ...]:
+    """Return a bar of 200 mm across the first seam that has free room for it, or nothing.
+
+    Parameters
+    ----------
+    drawn : sequence of Primitive
+        What is drawn already. [mm]
+    seams : sequence of LineString
+        Centre lines of the overlaps of one block, level or upright. [mm]
+    """
+    tree = STRtree([shape_of(item) for item in drawn])
+    for seam in seams:
+        (x0, y0), (x1, y1) = seam.coords
+        upright = y0 == y1
+        end = x1 - x0 if upright else y1 - y0
+        for step in np.arange(_BAR_ROOM, end - _BAR_ROOM, 2.0):
+            start = (x0 + step, y0 - BAR) if upright else (x0 - BAR, y0 + step)
+            bar = _long_bar(start, upright=upright)
+            if not tree.query(box(*extent(bar)).buffer(2.0), predicate="intersects").size:
+                return bar
+    return ()
+
+
+def _long_bar(start: Point, *, upright: bool) -> tuple[Primitive, ...]:
+    x, y = start
+
+    def at(along: float, off: float) -> Point:
+        return (x - off, y + along) if upright else (x + along, y + off)
+
+    ticks = [
+        line(Layer.CHECK, at(along, -0.5 * _TICK), at(along, 0.5 * _TICK))
+        for along in (0.0, BAR, 2.0 * BAR)
+    ]
+    words = Text(
+        layer=Layer.CHECK,
+        at=at(0.5 * BAR, 0.8),
+        text="check after gluing: 200 mm",
+        height=2.0,
+        anchor=Anchor.MIDDLE,
+        angle=0.5 * pi if upright else 0.0,
+    )
+    return (line(Layer.CHECK, at(0.0, 0.0), at(2.0 * BAR, 0.0)), *ticks, words)
+
+
 def page_furniture(frame: Frame, *, head: str) -> tuple[Primitive, ...]:
     """Return what every page carries in its margins: both check bars, scale note, heading."""
-    width, height = frame.size
+    height = frame.size[1]
     left, bottom = frame.corner
     bar_start = left + _BAR_FROM
     return (
         *check_bar((bar_start, bottom - 5.0), upright=False),
         *check_bar((left - 3.5, bottom + 16.0), upright=True),
         _small((bar_start + BAR + 4.0, bottom - 5.5), SCALE_NOTE.split(". ")[0] + "."),
-        _small((left, height - frame.margin + 1.5), head),
-        Text(
-            layer=Layer.NOTE,
-            at=(width - frame.margin, height - frame.margin + 1.5),
-            text=frame.paper.name,
-            height=2.0,
-            anchor=Anchor.END,
-        ),
+        _small((left + 12.0, height - frame.margin + 1.5), f"{head}; {frame.paper.name}"),
     )
 
 
@@ -284,7 +327,8 @@ def assembly_words(tiling: Tiling) -> tuple[str, ...]:
         f"{SCALE_NOTE} Else look for “actual size” or 100 % where you print.",
         "Pages framed together in the map are glued together; the others stand alone.",
         f"Lay a page {tiling.overlap:g} mm over its neighbour until the ringed crosses meet.",
-        "Hold both against a window to see it. To trim a page, cut from tick to tick.",
+        "Hold both against a window to see them. To trim a page, cut from tick to tick.",
+        "After gluing, measure the bars that cross a seam: 200 mm.",
         "Cut parts straight through the seams of the paper; a seam means nothing for the part.",
     ]
     if tiling.skipped:

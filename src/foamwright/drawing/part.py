@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import atan2, cos, degrees, pi, sin
 
 import numpy as np
@@ -18,8 +18,8 @@ from foamwright.drawing.geometry import shape_of
 from foamwright.drawing.label import (
     LARGE,
     MIDDLE,
-    SMALL,
     Block,
+    Label,
     Row,
     along_line,
     leader,
@@ -32,6 +32,7 @@ from foamwright.flat.model import FlatPart, FoldLine
 
 MM = 1000.0  # a design is in metres, a drawing in millimetres: here and nowhere else
 _ROOM = 2.0  # mm, lettering from an outline
+_SEAM_ROOM = 7.0  # mm, lettering from the middle of an overlap: clear of both pages' rims
 _LINE_ROOM = 1.2  # mm, lettering from a fold or a mark
 _OUTSIDE = 82.0  # mm, widest label outside its part
 _WRAPS = (60.0, 46.0, 36.0)  # mm, widths tried for a label inside
@@ -43,10 +44,10 @@ class PartFigure:
     """A part as it lies, its lower left at the origin, with the room its label needs."""
 
     part: FlatPart
-    lines: tuple[Primitive, ...]  # mm
+    cuts: tuple[Path, ...]  # mm, outline and holes
+    inner: tuple[Path, ...]  # mm, folds and marks
     solid: Polygon  # mm, what is kept
-    rooms: BaseGeometry  # mm, where a label may stand inside
-    blocks: tuple[Block, ...]  # labels, most wanted first
+    labels: tuple[Label, ...]  # most wanted first
     outside: Block | None  # label below or beside, where none fits inside
     beside: bool
     size: tuple[float, float]  # mm, with an outside label
@@ -74,44 +75,34 @@ def part_figure(part: FlatPart, *, revision: str, quarter_turn: bool = False) ->
     place = _to_page(part, angle)
     outline, holes = place(part.outline), [place(hole) for hole in part.holes]
     solid = Polygon(outline, holes)
-    cuts = [Path(layer=Layer.CUT, points=ring, closed=True) for ring in (outline, *holes)]
+    cuts = tuple(Path(layer=Layer.CUT, points=ring, closed=True) for ring in (outline, *holes))
     inner = _fold_lines(part, place) + _mark_lines(part, place)
-    letters = _line_labels(part, solid, inner)
-    lines: tuple[Primitive, ...] = (*cuts, *inner, *letters)
-    blocks = _blocks(part, revision=revision, angle=angle)
-    rooms = _room(solid, (*inner, *letters))
-    inside = place_inside(rooms, blocks) is not None
-    return _with_label(part, lines, solid, rooms, blocks, inside=inside)
-
-
-def _with_label(
-    part: FlatPart,
-    lines: tuple[Primitive, ...],
-    solid: Polygon,
-    rooms: BaseGeometry,
-    blocks: tuple[Block, ...],
-    *,
-    inside: bool,
-) -> PartFigure:
-    width, height = solid.bounds[2], solid.bounds[3]
-    outside = None if inside else _narrow(blocks[1], _OUTSIDE)
-    size, beside = (width, height), False
-    if outside is not None:
-        wide, tall = outside.size
-        below = (max(width, wide), height + _LEADER + tall)
-        right = (width + _LEADER + wide, max(height, tall))
-        beside = right[0] * right[1] < below[0] * below[1]
-        size = right if beside else below
+    labels = _labels(part, revision=revision, angle=angle)
+    room = _room(solid, (*inner, *_line_labels(part, solid, inner, ())))
+    outside = None if place_inside(room, labels) else _narrow(labels[1][0], _OUTSIDE)
+    size, beside = _size(solid, outside)
     return PartFigure(
         part=part,
-        lines=lines,
+        cuts=cuts,
+        inner=inner,
         solid=solid,
-        rooms=rooms,
-        blocks=blocks,
+        labels=labels,
         outside=outside,
         beside=beside,
         size=size,
     )
+
+
+def _size(solid: Polygon, outside: Block | None) -> tuple[tuple[float, float], bool]:
+    """Return the size with an outside label, and whether that label stands beside the part."""
+    width, height = solid.bounds[2], solid.bounds[3]
+    if outside is None:
+        return (width, height), False
+    wide, tall = outside.size
+    below = (max(width, wide), height + _LEADER + tall)
+    right = (width + _LEADER + wide, max(height, tall))
+    beside = right[0] * right[1] < below[0] * below[1]
+    return (right if beside else below), beside
 
 
 def figure_at(
@@ -126,18 +117,21 @@ def figure_at(
     corner : tuple of float
         Lower left on the drawing. [mm]
     seams : sequence of LineString
-        Lines on the drawing that a label should not stand on: seams of pages. [mm]
+        Lines on the drawing that lettering should not stand on: seams of pages. [mm]
     """
     up = 0.0
     if figure.outside is not None and not figure.beside:
         up = figure.outside.size[1] + _LEADER
     x, y = corner[0], corner[1] + up
-    drawn = shifted(figure.lines, x, y)
+    part, solid = figure.part, figure.solid
+    own = [affinity.translate(seam, -x, -y).buffer(_SEAM_ROOM) for seam in seams]
+    letters = _line_labels(part, solid, figure.inner, own)
+    drawn = shifted((*figure.cuts, *figure.inner, *letters), x, y)
     if figure.outside is not None:
         return (*drawn, *_outside_label(figure, corner))
-    own = [affinity.translate(seam, -x, -y).buffer(_ROOM) for seam in seams]
-    calm = figure.rooms.difference(unary_union(own)) if own else figure.rooms
-    label = place_inside(calm, figure.blocks) or place_inside(figure.rooms, figure.blocks)
+    room = _room(solid, (*figure.inner, *letters))
+    calm = room.difference(unary_union(own)) if own else room
+    label = place_inside(calm, figure.labels) or place_inside(room, figure.labels)
     return (*drawn, *shifted(label or (), x, y))
 
 
@@ -197,7 +191,9 @@ def fold_words(fold: FoldLine) -> str:
     return f"fold {degrees(fold.angle):.0f}° {way}"
 
 
-def _line_labels(part: FlatPart, solid: Polygon, inner: Sequence[Path]) -> tuple[Primitive, ...]:
+def _line_labels(
+    part: FlatPart, solid: Polygon, inner: Sequence[Path], avoided: Sequence[BaseGeometry]
+) -> tuple[Primitive, ...]:
     shapes = [shape_of(item) for item in inner]
     words = [fold_words(fold) for fold in part.folds] + [mark.text for mark in part.marks]
     layers = [Layer.FOLD] * len(part.folds) + [Layer.MARK] * len(part.marks)
@@ -205,7 +201,13 @@ def _line_labels(part: FlatPart, solid: Polygon, inner: Sequence[Path]) -> tuple
     for item, text, layer in zip(inner, words, layers, strict=True):
         if not text:
             continue
-        label = along_line(layer, longest_segment(item.points), text, home=solid, taken=shapes)
+        label = along_line(
+            layer,
+            longest_segment(item.points),
+            text,
+            home=solid,
+            taken=(*shapes, *avoided),
+        )
         letters += label
         shapes += [shape_of(piece) for piece in label if not isinstance(piece, Area)]
     return tuple(letters)
@@ -221,7 +223,7 @@ def _room(solid: Polygon, lines: Sequence[Primitive]) -> BaseGeometry:
 # ---------------------------------------------------------------- words
 
 
-def _blocks(part: FlatPart, *, revision: str, angle: float) -> tuple[Block, ...]:
+def _labels(part: FlatPart, *, revision: str, angle: float) -> tuple[Label, ...]:
     stiff = _direction(part, angle)
     words = (
         part.title,
@@ -233,22 +235,31 @@ def _blocks(part: FlatPart, *, revision: str, angle: float) -> tuple[Block, ...]
     code = Row(text=part.code, height=MIDDLE, bold=True)
     full = Block(rows=(code, *small), stiff=stiff)
     paired = tuple(Row(text="; ".join(pair)) for pair in (words[:2], words[2:]))
+    halves = (
+        Block(rows=(Row(text="; ".join((part.code, *words[:2]))),), stiff=stiff),
+        Block(rows=(Row(text="; ".join(words[2:])),)),
+    )
     return (
-        Block(rows=(Row(text=part.code, height=LARGE, bold=True), *small), stiff=stiff),
-        full,
-        *(_narrow(full, width) for width in _WRAPS),
-        Block(rows=(code, *paired), stiff=stiff),
-        Block(rows=(Row(text="; ".join((part.code, *words)), height=SMALL),), stiff=stiff),
+        (Block(rows=(Row(text=part.code, height=LARGE, bold=True), *small), stiff=stiff),),
+        (full,),
+        *((_narrow(full, width),) for width in _WRAPS),
+        (Block(rows=(code, *paired), stiff=stiff),),
+        (Block(rows=(Row(text="; ".join((part.code, *words))),), stiff=stiff),),
+        halves,
     )
 
 
 def _narrow(block: Block, width: float) -> Block:
-    rows = [
-        Row(text=text, height=row.height, bold=row.bold)
-        for row in block.rows
-        for text in wrapped(row.text, width=width, height=row.height, bold=row.bold)
-    ]
-    return Block(rows=tuple(rows), stiff=block.stiff)
+    return replace(block, rows=tuple(item for row in block.rows for item in _broken(row, width)))
+
+
+def _broken(row: Row, width: float) -> tuple[Row, ...]:
+    # a code is broken at its hyphens, which stay
+    text = row.text.replace("-", "-\u200b ") if row.bold else row.text
+    rows = wrapped(text, width=width, height=row.height, bold=row.bold)
+    return tuple(
+        replace(row, text=item.replace("-\u200b ", "-").replace("\u200b", "")) for item in rows
+    )
 
 
 def _direction(part: FlatPart, angle: float) -> float | None:

@@ -33,6 +33,7 @@ from foamwright.drawing.pages import (
     assembly_words,
     check_bar,
     front_pages,
+    seam_bar,
     tiled_pages,
 )
 from foamwright.drawing.paper import Frame, Paper
@@ -54,6 +55,7 @@ from foamwright.drawing.sections import (
     space,
     stock_list,
     title_block,
+    together,
 )
 from foamwright.drawing.tiling import (
     OVERLAP,
@@ -153,25 +155,29 @@ def _column(flat: FlatSet, words: PlanWords) -> tuple[Section, ...]:
     return (
         *findings_list(words.findings),
         space(),
-        heading("How to use this plan"),
-        paragraph(
-            "Every outline is true size, seen with the named face up. Parts with two hands are "
-            "drawn once: cut one as drawn and one with the outline turned over.",
-            sign="–",
+        *together(
+            (
+                heading("How to use this plan"),
+                paragraph(
+                    "Every outline is true size, seen with the named face up. Parts with two "
+                    "hands are drawn once: cut one as drawn and one with the outline turned over.",
+                    sign="–",
+                ),
+                paragraph("Right and left are meant from the pilot's seat.", sign="–"),
+            )
         ),
-        paragraph("Right and left are meant from the pilot's seat.", sign="–"),
         space(),
         *line_key(),
+        space(),
+        *cautions(),
+        space(),
+        *notes_list(words.notes),
         space(),
         *parts_list(flat),
         space(),
         *stock_list(flat, words.stock_words),
         space(),
         *not_drawn_list(flat),
-        space(),
-        *cautions(),
-        space(),
-        *notes_list(words.notes),
     )
 
 
@@ -284,7 +290,7 @@ def _front(flat: FlatSet, words: PlanWords, tiling: Tiling, frame: Frame) -> tup
     return (
         _title(flat, words, kind="parts on pages", scale="1:1", sheet=f"{count} pages of parts"),
         space(),
-        assembly_map(tiling, width=width, height=95.0),
+        assembly_map(tiling, width=width, height=80.0),
         *(paragraph(text, width=width, sign="–") for text in assembly_words(tiling)),
         *_column(flat, words),
     )
@@ -300,6 +306,7 @@ def _wall(flat: FlatSet, choices: Sequence[Choice], frame: Frame, overlap: float
         for item in block.laid:
             corner = (origin[0] + item.corner[0], origin[1] + item.corner[1])
             items += figure_at(item.figure, corner, seams=seams)
+        items += seam_bar(items, seams)
         tiles += block_tiles(
             origin, counts=block.counts, frame=frame, overlap=overlap, first=(row, column)
         )

@@ -106,6 +106,11 @@ def space(height: float = 4.0) -> Section:
     return Section(primitives=(), height=height)
 
 
+def together(sections: Sequence[Section]) -> tuple[Section, ...]:
+    """Return sections that stay on one page, if a page holds them all."""
+    return (*(replace(section, keep=True) for section in sections[:-1]), *sections[-1:])
+
+
 # ---------------------------------------------------------------- title block
 
 
@@ -214,7 +219,7 @@ def line_key(*, width: float = WIDTH) -> tuple[Section, ...]:
     words = paragraph("stiff way of the sheet lies along this arrow", width=width - 30.0)
     stiff = (*arrow, *shifted(words.primitives, 30.0, 0.0))
     rows.append(Section(primitives=stiff, height=_STEP + 1.2))
-    return (heading("Lines"), *rows)
+    return together((heading("Lines"), *rows))
 
 
 def _key_row(pen: Pen, words: str, width: float) -> Section:
@@ -246,7 +251,7 @@ def parts_list(flat: FlatSet, *, width: float = WIDTH) -> tuple[Section, ...]:
     area = sum(part.count * part.area for part in flat.parts)
     total = ["together", "", f"{pieces}", "", area_words(area), mass_words(mass)]
     rows.append(_table_row(total, width, bold=True))
-    return (heading("Parts"), *rows)
+    return together((heading("Parts"), *rows))
 
 
 def _entries(part: FlatPart) -> list[str]:
@@ -273,14 +278,14 @@ def not_drawn_list(flat: FlatSet, *, width: float = WIDTH) -> tuple[Section, ...
         )
         for part in flat.not_drawn
     ]
-    return (heading("Not drawn here"), *rows)
+    return together((heading("Not drawn here"), *rows))
 
 
 def stock_list(flat: FlatSet, says: Mapping[str, str]) -> tuple[Section, ...]:
     """Return what each stock is in the words of the shop, for those that have any."""
     used = dict.fromkeys(part.stock for part in flat.parts)
     rows = [paragraph(f"{key}: {says[key]}", sign="–") for key in used if says.get(key)]
-    return (heading("Stock"), *rows) if rows else ()
+    return together((heading("Stock"), *rows)) if rows else ()
 
 
 def _table_row(entries: Sequence[str], width: float, *, bold: bool = False) -> Section:
@@ -310,7 +315,8 @@ def _table_row(entries: Sequence[str], width: float, *, bold: bool = False) -> S
 
 def cautions(*, width: float = WIDTH) -> tuple[Section, ...]:
     """Return the cautions that belong to cutting and gluing this plan."""
-    return (heading("Cautions"), *(paragraph(text, width=width, sign="!") for text in CAUTIONS))
+    rows = [paragraph(text, width=width, sign="!") for text in CAUTIONS]
+    return together((heading("Cautions"), *rows))
 
 
 def findings_list(findings: Sequence[Finding], *, width: float = WIDTH) -> tuple[Section, ...]:
@@ -319,14 +325,14 @@ def findings_list(findings: Sequence[Finding], *, width: float = WIDTH) -> tuple
     if not told:
         return ()
     rows = [paragraph(f"{item.level.upper()}: {item.text}", width=width, sign="!") for item in told]
-    return (heading("Before you build"), *rows)
+    return together((heading("Before you build"), *rows))
 
 
 def notes_list(notes: Sequence[str], *, width: float = WIDTH) -> tuple[Section, ...]:
     """Return the maker's own notes; empty where there are none."""
     if not notes:
         return ()
-    return (heading("Notes"), *(paragraph(text, width=width, sign="–") for text in notes))
+    return together((heading("Notes"), *(paragraph(text, width=width, sign="–") for text in notes)))
 
 
 # ---------------------------------------------------------------- flowing
@@ -355,7 +361,7 @@ def flowed(
     """
     pages: list[list[Primitive]] = [[]]
     index, y = 0, 0.0
-    for group in _groups(sections):
+    for group in _groups(sections, height):
         tall = sum(section.height for section in group)
         if y > 0.0 and y + tall > height:
             index, y = index + 1, 0.0
@@ -370,11 +376,11 @@ def flowed(
     return tuple(tuple(page) for page in pages)
 
 
-def _groups(sections: Sequence[Section]) -> list[list[Section]]:
+def _groups(sections: Sequence[Section], height: float) -> list[list[Section]]:
     groups: list[list[Section]] = []
     open_group = False
     for section in sections:
-        if open_group:
+        if open_group and height >= sum(item.height for item in (*groups[-1], section)):
             groups[-1].append(section)
         else:
             groups.append([section])
