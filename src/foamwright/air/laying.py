@@ -26,8 +26,7 @@ class Part:
     station_yz: Array  # (S + 1, 2) m
     is_end: NDArray[np.bool_]  # (S + 1,) the surface ends there
     bands: list[list[Array]]  # per station: far ends of its bands of sheet [m]
-    nose: Array  # (S,) m, x of the leading edge at the control lines
-    chord: Array  # (S,) m
+    chord: Array  # (S,) m, at the control lines
     node_station: Places  # (M,)
     node_x: Array  # (M,) m
     left: Places  # (P,) inboard node of each panel; panels go strip by strip
@@ -71,7 +70,6 @@ def lay(bone: Skeleton) -> Part:
         station_yz=station_yz,
         is_end=_ends(station_yz, mirrored=source.mirrored),
         bands=_bands(station_yz, control_yz, mirrored=source.mirrored),
-        nose=nose,
         chord=chord,
         node_station=node_station,
         node_x=node_x,

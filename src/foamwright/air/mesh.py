@@ -28,7 +28,6 @@ class Strips:
     yz: Array  # (S, 2) m, control line
     edges: Array  # (S, 2, 2) m, (left or right edge, y or z); left is inboard on the right half
     normal: Array  # (S, 2) (y, z) of the unit normal, which has no x
-    nose: Array  # (S,) m, x of the leading edge at the control line
     chord: Array  # (S,) m
 
 
@@ -124,7 +123,6 @@ def _strips(parts: list[Part]) -> Strips:
         yz=np.concatenate([p.control_yz for p in parts]),
         edges=edges,
         normal=np.column_stack([-along[:, 1], along[:, 0]]),
-        nose=np.concatenate([p.nose for p in parts]),
         chord=np.concatenate([p.chord for p in parts]),
     )
 
@@ -185,7 +183,6 @@ def both_halves(lattice: Lattice, *, mirrored: Flags) -> Lattice:
             yz=np.concatenate([strips.yz, strips.yz[more] * _FLIP]),
             edges=np.concatenate([strips.edges, strips.edges[more][:, ::-1] * _FLIP]),
             normal=np.concatenate([strips.normal, strips.normal[more] * _FLIP]),
-            nose=np.concatenate([strips.nose, strips.nose[more]]),
             chord=np.concatenate([strips.chord, strips.chord[more]]),
         ),
         stations=_both_edges(stations, mirrored, new_station),
