@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
 
 from foamwright.airframe.bodies import body_pieces, body_shapes
 from foamwright.airframe.lines import body_lines, surface_lines
@@ -11,7 +13,7 @@ from foamwright.airframe.placed import discs, placed_pieces
 from foamwright.airframe.planform import main_wing, tail_volumes
 from foamwright.airframe.surfaceparts import surface_pieces
 from foamwright.airframe.surfaces import surface_build, surface_shape
-from foamwright.design.model import Design
+from foamwright.design.model import Body, Design, Stock, Surface
 from foamwright.errors import DomainError
 
 
@@ -34,29 +36,64 @@ def build_airframe(design: Design) -> Airframe:
         Where a part cannot be made as drawn; the text names it.
     """
     stock = design.stock
-    builds = [surface_build(surface, stock=stock) for surface in design.surfaces]
-    surfaces = tuple(surface_shape(build) for build in builds)
-    pieces: list[Piece] = []
-    lines: list[LineRun] = []
-    bodies: list[BodyShape] = []
-    for build in builds:
-        pieces += surface_pieces(build)
-        lines += surface_lines(build)
-    for body in design.bodies:
-        bodies += body_shapes(body, stock=stock)
-        pieces += body_pieces(body, stock=stock)
-        lines += body_lines(body, stock=stock)
+    surfaces = [_surface_parts(surface, stock) for surface in design.surfaces]
+    bodies = [_body_parts(body, stock) for body in design.bodies]
+    shapes = tuple(part.shape for part in surfaces)
+    outsides = tuple(shape for part in bodies for shape in part.shapes)
+    pieces = [piece for part in (*surfaces, *bodies) for piece in part.pieces]
     pieces += placed_pieces(design)
     _check_keys(pieces)
     return Airframe(
         design=design,
-        reference=_reference(design, surfaces, bodies),
-        surfaces=surfaces,
-        bodies=tuple(bodies),
+        reference=_reference(design, shapes, outsides),
+        surfaces=shapes,
+        bodies=outsides,
         pieces=tuple(pieces),
-        lines=tuple(lines),
+        lines=tuple(line for part in (*surfaces, *bodies) for line in part.lines),
         discs=discs(design.power),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _SurfaceParts:
+    shape: SurfaceShape
+    pieces: tuple[Piece, ...]
+    lines: tuple[LineRun, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class _BodyParts:
+    shapes: tuple[BodyShape, ...]
+    pieces: tuple[Piece, ...]
+    lines: tuple[LineRun, ...]
+
+
+# What is cut depends on nothing but the part and the stock, all frozen; it is kept, so that
+# sliding a pack or tilting a motor does not cut the wing anew.
+_KEPT = 128
+
+
+@lru_cache(maxsize=_KEPT)
+def _surface_parts(surface: Surface, stock: Stock) -> _SurfaceParts:
+    build = surface_build(surface, stock=stock)
+    return _SurfaceParts(
+        shape=surface_shape(build), pieces=surface_pieces(build), lines=surface_lines(build)
+    )
+
+
+@lru_cache(maxsize=_KEPT)
+def _body_parts(body: Body, stock: Stock) -> _BodyParts:
+    return _BodyParts(
+        shapes=body_shapes(body, stock=stock),
+        pieces=body_pieces(body, stock=stock),
+        lines=body_lines(body, stock=stock),
+    )
+
+
+def forget_parts() -> None:
+    """Forget the parts that are kept from design to design: for timing only."""
+    _surface_parts.cache_clear()
+    _body_parts.cache_clear()
 
 
 def _check_keys(pieces: Sequence[Piece]) -> None:
