@@ -507,3 +507,42 @@ def test_groups_follow_the_role(sample: Design):
 @pytest.fixture(scope="module")
 def sample() -> Design:
     return making.full_design()
+
+
+def test_a_control_a_hair_from_root_and_tip_runs_to_them():
+    """Fractions from lengths carry rounding; the root stays in the middle plane."""
+    control = making.control(start=1e-13, end=1.0 - 1e-13)
+    airframe = built(making.surface(panels=(making.panel(dihedral=9.0),), controls=(control,)))
+    for key in ("wing.half.skin", "wing.half.flap"):
+        skin = piece(airframe, key)
+        assert is_closed(skin.mesh)
+        assert np.count_nonzero(skin.mesh.vertices[:, 1] == 0.0) == 4
+
+
+def test_two_controls_that_meet_within_rounding_leave_no_sliver():
+    controls = (
+        making.control("a", start=0.2, end=0.5),
+        making.control("b", start=0.5 + 1e-12, end=0.9),
+    )
+    skin = piece(built(making.surface(controls=controls)), "wing.half.skin")
+    assert is_closed(skin.mesh)
+    assert len(ruled(skin).holes) == 2
+
+
+def test_a_layer_narrower_than_its_ramps_keeps_its_height():
+    section = SteppedSection(
+        sheet="board", layers=(StepLayer(sheet="board", start=0.3, end=0.32, face=Face.LOWER),)
+    )
+    panel = built(making.surface(panels=(making.panel(section=section),))).surfaces[0].panels[0]
+    line = panel.root.mean_line
+    assert np.all(np.diff(line[:, 0]) > 0.0)
+    assert line[:, 1].min() == pytest.approx(-0.5 * T / 0.2)
+    assert panel.thickness == pytest.approx(2.0 * T / 0.2)
+
+
+@pytest.mark.parametrize("kind", ["flat", "creased", "curved", "stepped"])
+def test_pointed_tips_of_every_single_sheet(kind):
+    panel = making.panel(tip_chord=0.0, section=making.SECTIONS[kind])
+    for one in built(making.surface(panels=(panel,))).pieces:
+        assert is_closed(one.mesh)
+        assert one.amount > 0.0

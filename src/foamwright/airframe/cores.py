@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from foamwright.airframe.cuts import hinge
+from foamwright.airframe.cuts import hinge, span_of
 from foamwright.airframe.meshes import Mask, grid_mesh, mesh_volume
 from foamwright.airframe.model import Array, Basis, Piece, StationShape
 from foamwright.airframe.sections import core_lines
@@ -47,7 +47,7 @@ def core_pieces(build: SurfaceBuild, part: PanelBuild) -> list[Piece]:
             _core_piece(
                 build,
                 part,
-                rows=np.array([control.start, control.end]),
+                rows=np.array(span_of(control)),
                 places=columns[:, front:],
                 nose=False,
                 control=control,

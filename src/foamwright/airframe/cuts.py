@@ -43,6 +43,12 @@ def hinge(panel: Panel, control: Control, *, gap: float = 0.0) -> tuple[float, f
     return start, end
 
 
+def span_of(control: Control) -> tuple[float, float]:
+    """Inboard and outboard end of a control; next to nothing from root or tip is on it. [-]"""
+    start = 0.0 if control.start <= _SAME else control.start
+    return start, 1.0 if control.end >= 1.0 - _SAME else control.end
+
+
 def controls_of(surface: Surface, panel: Panel) -> tuple[Control, ...]:
     """Return the controls cut from a panel, from root to tip."""
     mine = (control for control in surface.controls if control.panel == panel.name)
@@ -72,6 +78,9 @@ def panel_cuts(surface: Surface, panel: Panel) -> Cuts | None:
                 f"must run outward between {last:.3g} (the panel's root or the control before "
                 "it) and 1"
             )
+        start, end = span_of(control)
+        if start - last <= _SAME:
+            start = last
         hinges = hinge(panel, control, gap=control.gap)
         if not all(0.0 < at < 1.0 for at in hinges):
             raise DomainError(
@@ -79,15 +88,15 @@ def panel_cuts(surface: Surface, panel: Panel) -> Cuts | None:
                 "panel's own chord at both of its ends"
             )
         if rows:
-            cut.append(control.start - last <= _SAME)
-        elif control.start > _SAME:
+            cut.append(start == last)
+        elif start > 0.0:
             rows.append(0.0)
             edge.append(hinges[0])
             cut.append(False)
-        rows += [control.start, control.end]
+        rows += [start, end]
         edge += hinges
         cut.append(True)
-    if rows[-1] < 1.0 - _SAME:
+    if rows[-1] < 1.0:
         rows.append(1.0)
         edge.append(edge[-1])
         cut.append(False)

@@ -339,6 +339,8 @@ def mean_line(section: Section, *, chord: float, stock: Stock) -> Array:
         Points from x = 0 to x = 1, x rising. Steps of layered sections and the end of a
         folded lower skin are drawn as ramps one sheet long. [-]
     """
+    if chord <= 0.0:
+        return _LEVEL  # a pointed tip
     match section:
         case FlatSection():
             return _LEVEL
@@ -366,7 +368,11 @@ def _stepped_faces(
     """Places along the chord [-] and the heights of both outer faces there [m]."""
     t = stock.sheet(section.sheet).thickness.value
     heights = _layer_heights(section, stock)
-    ramps = [stock.sheet(layer.sheet).thickness.value / chord for layer in section.layers]
+    # A strip narrower than two ramps is all ramp.
+    ramps = [
+        min(stock.sheet(layer.sheet).thickness.value / chord, 0.5 * (layer.end - layer.start))
+        for layer in section.layers
+    ]
     marks = [0.0, 1.0]
     for layer, ramp in zip(section.layers, ramps, strict=True):
         marks += [layer.start, layer.start + ramp, layer.end - ramp, layer.end]
@@ -426,7 +432,8 @@ def depth(section: Section, *, chord: float, stock: Stock) -> float:
         case FlatSection() | CreasedSection() | CurvedSection():
             return stock.sheet(section.sheet).thickness.value
         case SteppedSection():
-            _, upper, lower = _stepped_faces(section, chord=chord, stock=stock)
+            # Heights do not depend on the chord; a pointed tip has none.
+            _, upper, lower = _stepped_faces(section, chord=chord or 1.0, stock=stock)
             return float(np.max(upper - lower))
         case FoldedSection():
             return section.depth

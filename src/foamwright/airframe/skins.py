@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from foamwright.airframe.cuts import Cuts, hinge, local_chord
+from foamwright.airframe.cuts import Cuts, hinge, local_chord, span_of
 from foamwright.airframe.meshes import Mask, frozen, grid_area, grid_mesh
 from foamwright.airframe.model import Array, Basis, Piece, RuledSheet, StationShape
 from foamwright.airframe.sections import Strip, bent_nodes, offset_move
@@ -67,7 +67,7 @@ def sheet_pieces(build: SurfaceBuild, part: PanelBuild, root: Strip, tip: Strip)
 def _control_pieces(
     build: SurfaceBuild, part: PanelBuild, control: Control, root: Strip, tip: Strip
 ) -> list[Piece]:
-    rows = np.array([control.start, control.end])
+    rows = np.array(span_of(control))
     edge = np.array(hinge(part.panel, control))
     split = _split(part, root, tip, rows=rows, edge=edge)
     named: list[tuple[str, Array, Array]] = []
