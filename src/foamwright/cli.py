@@ -6,6 +6,7 @@ Exit codes: 0 good, 1 problems found, 2 usage, 3 our own fault.
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -19,6 +20,17 @@ if TYPE_CHECKING:
     from foamwright.design import Design, DesignSet
 
 GOOD, PROBLEMS, USAGE, OURS = 0, 1, 2, 3
+
+#: Our matrices are small: a second thread costs more than it brings, on a busy machine ten times
+#: more. Read by the linear algebra under numpy when it is first imported; a value set outside wins.
+ONE_THREAD = (
+    "OPENBLAS_NUM_THREADS",
+    "OMP_NUM_THREADS",
+    "MKL_NUM_THREADS",
+    "VECLIB_MAXIMUM_THREADS",
+)
+for _name in ONE_THREAD:
+    os.environ.setdefault(_name, "1")
 
 file_argument = click.argument("file", type=click.Path(path_type=Path))
 json_option = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")

@@ -127,7 +127,7 @@ def test_a_stop_finding_gives_exit_code_1(tmp_path: Path):
     file = tmp_path / "mine.toml"
     text = file.read_text(encoding="utf-8")
     file.write_text(
-        text + '\n[[brief]]\ntopic = "span"\nat_most = "10 mm"\nrank = "must"\n', encoding="utf-8"
+        text + '\n[[brief]]\ntopic = "span"\nat_most = "100 mm"\nrank = "must"\n', encoding="utf-8"
     )
     said = call("check", "mine.toml", folder=tmp_path)
     assert said.returncode == 1
