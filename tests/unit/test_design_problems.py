@@ -78,7 +78,7 @@ ONE_EDIT = [
         "notes = " + "[" * 40 + "]" * 40,
         "TOML-TOO-DEEP",
         "",
-        None,
+        "[" * 40,
         "deeply",
         id="brackets too deep",
     ),
@@ -906,7 +906,7 @@ ONE_EDIT = [
         "BODY-OUTSIDE",
         "body.hull.opening.hatch.high",
         "high = 28",
-        "the face runs from",
+        "23.71 mm",
         id="hatch wider than the body",
     ),
     # ---- power and masses

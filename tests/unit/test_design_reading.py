@@ -519,3 +519,18 @@ def test_a_problem_reads_like_this():
         '  The unit "cmm" is unknown; lengths take mm, cm, m, in, ft.\n'
         '  did you mean "18 cm"?'
     )
+
+
+def test_a_slip_inside_a_table_that_a_variant_puts_in_has_its_own_line():
+    text = (
+        LEGAL
+        + """
+[variant.third.set."gear.tail"]
+kind = "wheel"
+from = "foam wheel 50 mm"
+at = [230, 110, "1 cmm"]
+"""
+    )
+    (problem,) = problems_of(text)
+    assert problem.path == 'variant.third.set."gear.tail".at[3]'
+    assert problem.line == line_of(text, "1 cmm")

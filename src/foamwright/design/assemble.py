@@ -25,6 +25,7 @@ _HEAD: TypeAdapter[HeadIn] = TypeAdapter(HeadIn)
 _HEAD_KEYS = tuple(keys_of(HeadIn))
 _TOPS = tuple(dict.fromkeys(group.path[0] for group in GROUPS))
 _TOP_KEYS = (*_HEAD_KEYS, *_TOPS, "variant")
+_TABLES = ("marks", "brief", *_TOPS, "variant")
 _NESTED = {
     top: tuple(group.path[1] for group in GROUPS if group.path[0] == top and len(group.path) > 1)
     for top in _TOPS
@@ -105,7 +106,7 @@ class Assembler:
 def _check_keys(tree: Tree, report: Report) -> None:
     for key in tree:
         if key not in _TOP_KEYS:
-            text = f"There is no table or key of that name; there are {listed(_TOP_KEYS)}."
+            text = f"There is no such table or key; the tables are {listed(_TABLES)}."
             report.say("KEY-UNKNOWN", text, key, hint=meant(key, _TOP_KEYS))
     for top in _TOPS:
         table = tree.get(top, {})

@@ -164,7 +164,7 @@ def _catalogue(
         return parts
     path = beside(name, folder)
     if path is None:
-        text = "The catalogue lies beside the design file or in a folder below it."
+        text = "The catalogue must lie beside the design file or in a folder below it."
         report.say("CATALOGUE-FILE", text, "catalogue")
         return parts
     try:
@@ -229,7 +229,7 @@ class _Found:
             file=self.file,
             line=line,
             path=format_path(loc, self.tree),
-            given="" if isinstance(given, Absent) else shown(given),
+            given="" if isinstance(given, Absent) or not trouble.loc else shown(given),
             text=trouble.text + suffix,
             hint=hint,
         )

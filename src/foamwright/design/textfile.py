@@ -119,11 +119,11 @@ def parse(text: str, file: str) -> dict[str, object]:
     try:
         tree = tomllib.loads(text)
     except RecursionError:
-        _too_deep(file)
+        _too_deep(file, _deepest_line(text))
     except ValueError as error:  # TOML's own errors, and numbers of thousands of digits
         _refuse_syntax(str(error), text, file)
     if _is_deep(tree):
-        _too_deep(file)
+        _too_deep(file, _deepest_line(text))
     return tree
 
 
@@ -184,6 +184,12 @@ def _is_deep(tree: dict[str, object]) -> bool:
     return True
 
 
+def _deepest_line(text: str) -> int:
+    """Line with the most brackets, the likely culprit."""
+    counts = [line.count("[") + line.count("{") for line in text.split("\n")]
+    return counts.index(max(counts)) + 1
+
+
 def _too_deep(file: str, line: int | None = None) -> NoReturn:
     text = "Brackets or dotted names are nested more deeply here than any design needs."
     _refuse(file, "TOML-TOO-DEEP", text, line=line)
@@ -205,13 +211,20 @@ def _refuse_syntax(message: str, text: str, file: str) -> NoReturn:
         code, sentence = "VALUE-TOO-LARGE", "A number in the file has thousands of digits."
         digits = _MANY_DIGITS.search(text)
         line = text.count("\n", 0, digits.start()) + 1 if digits else None
-    elif given.count('"') % 2:
-        hint = "is a quote missing?"
-    elif re.match(r"""[^="']*=\s*[-+0-9.]+,[0-9]""", given):
-        hint = "decimals take a point here, not a comma"
-    elif re.match(r"""[^="']*=\s*[-+0-9./ ]+[^\s0-9,\]}#]""", given):
-        hint = 'put a number with its unit in quotes, such as "18 cm"'
+    elif code == "TOML-SYNTAX":
+        hint = _syntax_hint(given)
     _refuse(file, code, sentence, line=line, hint=hint, given=printable(given, 60))
+
+
+def _syntax_hint(line: str) -> str:
+    """Return what slip of a beginner a line looks like, or nothing."""
+    if line.count('"') % 2:
+        return "is a quote missing?"
+    if re.match(r"""[^="']*=\s*[-+0-9.]+,[0-9]""", line):
+        return "decimals take a point here, not a comma"
+    if re.match(r"""[^="']*=\s*[-+]?[0-9][-+0-9./ ]*[^\s0-9,\]}#]""", line):
+        return 'put a number with its unit in quotes, such as "18 cm"'
+    return ""
 
 
 def _refuse(

@@ -78,7 +78,7 @@ def _trouble(error: Mapping[str, Any], schema: object, base: Loc) -> Trouble:
             loc=(*loc, *context["sub"]),
             text=context["text"],
             hint=context["hint"],
-            given=ABSENT if context["sub"] else _unwrapped(given),
+            given=ABSENT if context["sub"] or raw_loc[-1:] == ("[key]",) else _unwrapped(given),
         )
     if kind == "missing":
         return _missing(schema, raw_loc, loc, given)

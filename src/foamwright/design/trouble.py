@@ -105,7 +105,7 @@ def listed(words: Iterable[str]) -> str:
     """Return words for a sentence: at most a dozen, quoted."""
     all_words = list(words)
     few = ", ".join(f'"{printable(word)}"' for word in all_words[:12])
-    return few + (", ..." if len(all_words) > 12 else "")
+    return few + (" and others" if len(all_words) > 12 else "")
 
 
 def shown(value: object) -> str:

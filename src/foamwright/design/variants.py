@@ -41,7 +41,7 @@ class Version:
         """Return where in the file a changed value stands; None for one that is not changed."""
         for changed, source in reversed(self.origins):
             if loc[: len(changed)] == changed:
-                return source
+                return (*source, *loc[len(changed) :])
         return None
 
 
@@ -136,7 +136,11 @@ class _Variants:
         while (like := self.declared[chain[0]].like) not in (None, self.base.name):
             if like in chain:
                 if like == key:
-                    text = "Variants start from each other in a circle: " + " ← ".join(chain) + "."
+                    text = (
+                        "Variants start from each other in a circle: "
+                        + " ← ".join((*chain, chain[0]))
+                        + "."
+                    )
                     self.report.say("VARIANT-LOOP", text, "variant", key, "like")
                 return None
             if like not in self.declared:

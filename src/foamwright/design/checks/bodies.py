@@ -17,14 +17,15 @@ def check_box(body: BoxBody, report: Report) -> None:
     sound = True
     for place, station in enumerate(body.stations):
         if station.top <= station.bottom:
-            text = f"The top lies above the bottom, which is at {report.length(station.bottom)}."
+            text = (
+                f"The top must lie above the bottom, which is at {report.length(station.bottom)}."
+            )
             report.say("STATION-FLAT", text, "stations", place, "top")
             sound = False
     for place, (before, after) in enumerate(pairwise(body.stations), start=1):
         if after.x <= before.x + _CLOSE:
-            text = (
-                f"Stations go from front to back; the one before is at {report.length(before.x)}."
-            )
+            place_before = report.length(before.x)
+            text = f"Stations must go from front to back; the one before is at {place_before}."
             report.say("STATION-ORDER", text, "stations", place, "x")
             sound = False
     if not sound:
@@ -55,14 +56,17 @@ def check_slab(body: SlabBody, report: Report) -> None:
             text = "The cut-out crosses or touches itself; give its corners in order round it."
             report.say("OUTLINE-CROSSES", text, "openings", place)
         elif not encloses(body.outline, hole):
-            text = "The cut-out lies inside the outline, clear of its edge."
+            text = "The cut-out must lie inside the outline, clear of its edge."
             report.say("BODY-OUTSIDE", text, "openings", place)
 
 
 def _check_along(x: float, front: float, back: float, report: Report, key: str) -> bool:
     if front - _CLOSE <= x <= back + _CLOSE:
         return True
-    text = f"The body runs from {report.length(front)} to {report.length(back)}."
+    text = (
+        f"This must lie on the body, which runs from {report.length(front)} to "
+        f"{report.length(back)}."
+    )
     report.say("BODY-OUTSIDE", text, key)
     return False
 
@@ -73,12 +77,12 @@ def _check_range(start: float, end: float, front: float, back: float, report: Re
         for key, place in (("from", start), ("to", end))
     ]
     if all(inside) and start >= end:
-        report.say("RANGE-ORDER", "It starts ahead of where it ends.", "from")
+        report.say("RANGE-ORDER", "It must start ahead of where it ends.", "from")
 
 
 def _check_across(opening: Opening, body: BoxBody, report: Report) -> None:
     if opening.low >= opening.high:
-        report.say("RANGE-ORDER", "low lies below high.", "low")
+        report.say("RANGE-ORDER", "low must lie below high.", "low")
         return
     places = [opening.start, opening.end]
     places += [s.x for s in body.stations if opening.start < s.x < opening.end]
@@ -87,8 +91,8 @@ def _check_across(opening: Opening, body: BoxBody, report: Report) -> None:
     for key, value in (("low", opening.low), ("high", opening.high)):
         if not low - _CLOSE <= value <= high + _CLOSE:
             text = (
-                f"Along this opening the face runs from {report.length(low)} to "
-                f"{report.length(high)}."
+                "This must lie on the face, which along this opening runs from "
+                f"{report.length(low)} to {report.length(high)}."
             )
             report.say("BODY-OUTSIDE", text, key)
 

@@ -15,9 +15,8 @@ def check_pack(pack: Pack, report: Report) -> None:
     """Say what does not fit between a pack and its tray."""
     tray = pack.tray
     if tray.front >= tray.back:
-        text = (
-            f"The front stop lies ahead of the back stop, which is at {report.length(tray.back)}."
-        )
+        back = report.length(tray.back)
+        text = f"The front stop must lie ahead of the back stop, which is at {back}."
         report.say("RANGE-ORDER", text, "tray", "front")
         return
     fits = True

@@ -35,7 +35,7 @@ def read_coordinates(name: str, folder: Path | None, report: Report) -> tuple[Po
     """Return the points of a coordinates file; None where it cannot be used."""
     path = beside(name, folder)
     if path is None:
-        text = "The file lies beside the design file or in a folder below it."
+        text = "The file must lie beside the design file or in a folder below it."
         report.say("COORDINATES-FILE", text)
         return None
     try:
@@ -97,15 +97,15 @@ def _odd(points: Sequence[Point]) -> str:
     upper, lower = points[: nose + 1][::-1], points[nose:]
     if len(upper) < 3 or len(lower) < 3:
         return (
-            "The points run from the trailing edge over the upper side to the nose and back "
+            "The points must run from the trailing edge over the upper side to the nose and back "
             "along the lower side."
         )
     if abs(points[nose][0]) > _EDGE or any(
         abs(side[-1][0] - 1.0) > _EDGE for side in (upper, lower)
     ):
-        return "The nose lies at x = 0 and both ends at the trailing edge, x = 1."
+        return "The nose must lie at x = 0 and both ends at the trailing edge, x = 1."
     if any(after[0] < before[0] for side in (upper, lower) for before, after in pairwise(side)):
-        return "Along each side x goes steadily from the nose to the trailing edge."
+        return "Along each side x must go steadily from the nose to the trailing edge."
     if max(abs(z) for _, z in points) > 0.5:
         return "The section is more than half a chord high; x and z are fractions of the chord."
     return _odd_thickness(upper, lower)

@@ -56,11 +56,11 @@ def _check_sections(panel: Panel, report: Report) -> None:
     if root is tip:
         return
     if type(root) is not type(tip):
-        text = "The tip section is made the same way (kind) as the section at the root."
+        text = "The tip section must be made the same way (kind) as the section at the root."
     elif _made_of(root) != _made_of(tip):
-        text = "The tip section is cut from the same stock as the section at the root."
+        text = "The tip section must be cut from the same stock as the section at the root."
     elif _node_count(root) != _node_count(tip):
-        text = "The tip section has as many creases, layers or points as the one at the root."
+        text = "The tip section must have as many creases, layers or points as the one at the root."
     else:
         return
     report.say("SECTION-MISMATCH", text, "tip_section")
@@ -120,7 +120,7 @@ def _overlapping(controls: tuple[Control, ...]) -> Iterator[tuple[Control, Contr
 def _check_cut(share: float, panel: Panel, report: Report) -> None:
     if not _SHORTEST / panel.length <= share < 1.0 - _NEAR:
         text = (
-            f"A cut line lies between root and tip of its panel, which is "
+            f"A cut line must lie between root and tip of its panel, which is "
             f"{report.length(panel.length)} long; this one lies at "
             f"{report.length(share * panel.length)}."
         )

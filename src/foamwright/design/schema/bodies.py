@@ -228,7 +228,7 @@ class BoomIn(Table):
         """Return the body."""
         report.use("rod", self.rod, "rod")
         if self.start == self.end:
-            report.say("RANGE-ORDER", "A boom ends somewhere else than it starts.", "end")
+            report.say("RANGE-ORDER", "A boom must end somewhere else than it starts.", "end")
             return None
         return BoomBody(key=key, rod=self.rod, start=self.start, end=self.end, mirrored=self.mirror)
 

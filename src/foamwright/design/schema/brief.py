@@ -91,7 +91,7 @@ class BriefLineIn(Table):
         low = _limit(self.at_least, wanted, reading, report.at("at_least"))
         high = _limit(self.at_most, wanted, reading, report.at("at_most"))
         if low is not None and high is not None and low > high:
-            report.say("RANGE-ORDER", "at_least is no more than at_most.", "at_least")
+            report.say("RANGE-ORDER", "at_least must be no more than at_most.", "at_least")
             return None
         return BriefLine(
             topic=self.topic, rank=self.rank, at_least=low, at_most=high, note=self.note

@@ -254,12 +254,12 @@ def odd_name(name: str) -> str:
     name or a terminal is not.
     """
     if not name or len(name) > _LONGEST_NAME:
-        return f"A name has 1 to {_LONGEST_NAME} characters."
+        return f"A name must have 1 to {_LONGEST_NAME} characters."
     if name != name.strip():
-        return "A name does not begin or end with a space."
+        return "A name must not begin or end with a space."
     if all(letter in " -_" or unicodedata.category(letter)[0] in "LMN" for letter in name):
         return ""
-    return "A name is made of letters, digits, spaces, - and _ only."
+    return "A name must be made of letters, digits, spaces, - and _ only."
 
 
 @dataclass(frozen=True, slots=True)

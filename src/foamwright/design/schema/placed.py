@@ -69,7 +69,7 @@ class PushrodIn(Table):
         """Return the pushrod."""
         report.use("rod", self.rod, "rod")
         if self.start == self.end:
-            report.say("RANGE-ORDER", "A pushrod ends somewhere else than it starts.", "end")
+            report.say("RANGE-ORDER", "A pushrod must end somewhere else than it starts.", "end")
             return None
         return Pushrod(key=key, rod=self.rod, start=self.start, end=self.end, mirrored=self.mirror)
 

@@ -78,7 +78,7 @@ def _tilt_range(
         return None
     low, high = limits
     if low >= high:
-        report.say("RANGE-ORDER", "The range goes from its low end to its high end.", key)
+        report.say("RANGE-ORDER", "The range must go from its low end to its high end.", key)
         return None
     if step is not None and step > high - low:
         report.say("VALUE-TOO-LARGE", "The step is larger than the whole range.", f"{key}_step")

@@ -101,8 +101,8 @@ class CreasedIn(Table):
             if not before + _NEAR < crease.at < 1.0 - _NEAR:
                 report.say(
                     "CREASE-ORDER",
-                    "Creases follow each other from nose to trailing edge, each behind the one "
-                    "before, none on an edge.",
+                    "Creases must follow each other from nose to trailing edge, each behind the "
+                    "one before, none on an edge.",
                     "creases",
                     place,
                     "at",
@@ -133,11 +133,12 @@ class FoldedIn(Table):
         report.use("sheet", self.sheet, "sheet")
         report.use("sheet", self.spar_sheet, "spar_sheet")
         if not _NEAR < self.spar_at < self.lower_to - _NEAR:
-            text = "The spar stands between the nose and the end of the lower skin."
+            text = "The spar must stand between the nose and the end of the lower skin."
             report.say("RANGE-ORDER", text, "spar_at")
             return None
         if self.nose_height > self.depth:
-            text = f"The nose is no higher than the depth at the spar, {report.length(self.depth)}."
+            depth = report.length(self.depth)
+            text = f"The nose must be no higher than the depth at the spar, {depth}."
             report.say("SECTION-DEPTH", text, "nose_height")
             return None
         return FoldedSection(
@@ -162,7 +163,7 @@ class LayerIn(Table):
         """Return the layer."""
         report.use("sheet", self.sheet, "sheet")
         if self.start >= self.end - _NEAR:
-            report.say("LAYER-ORDER", "A layer starts ahead of where it ends.", "start")
+            report.say("LAYER-ORDER", "A layer must start ahead of where it ends.", "start")
             return None
         return StepLayer(sheet=self.sheet, start=self.start, end=self.end, face=self.face)
 

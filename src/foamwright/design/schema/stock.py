@@ -159,7 +159,7 @@ class RodIn(Bought):
     def build(self, key: str, report: Report, _reading: Reading) -> RodStock | None:
         """Return the rod."""
         if self.bore >= self.diameter:
-            text = f"The bore is smaller than the diameter, {report.length(self.diameter)}."
+            text = f"The bore must be smaller than the diameter, {report.length(self.diameter)}."
             report.say("ROD-BORE", text, "bore")
             return None
         if self._says_twice():
