@@ -13,6 +13,7 @@ import pytest
 
 from foamwright.air import stability
 from foamwright.airframe import build_airframe
+from foamwright.airframe.build import forget_parts
 from foamwright.assess import assess, compare
 from foamwright.balance import weigh
 from foamwright.design import read_design_text, starter_text
@@ -31,6 +32,11 @@ def test_read_all_variants(benchmark):
 
 
 def test_airframe(benchmark, design):
+    benchmark.pedantic(build_airframe, (design,), setup=forget_parts, rounds=50)
+
+
+def test_airframe_with_kept_parts(benchmark, design):
+    """What a slider costs that leaves surfaces and bodies alone."""
     benchmark(build_airframe, design)
 
 
@@ -52,11 +58,13 @@ def test_flat(benchmark, design):
 
 def test_one_variant_from_file_to_findings(benchmark):
     """Goal of the spine: under 25 ms on one core."""
-    benchmark(lambda: assess(read_design_text(TEXT).variants[0]))
+    benchmark.pedantic(
+        lambda: assess(read_design_text(TEXT).variants[0]), setup=forget_parts, rounds=30
+    )
 
 
 def test_all_variants_from_file_to_findings(benchmark):
-    benchmark(lambda: compare(read_design_text(TEXT)))
+    benchmark.pedantic(lambda: compare(read_design_text(TEXT)), setup=forget_parts, rounds=10)
 
 
 def test_dense_solve_of_200(benchmark):
