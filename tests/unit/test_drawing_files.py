@@ -7,6 +7,7 @@ import io
 import os
 import subprocess
 import sys
+from importlib.resources import files
 from math import pi
 
 import ezdxf
@@ -154,6 +155,10 @@ def test_svg_groups_carry_the_pens(page):
 
 _SCRIPT = """
 import hashlib, sys
+from pathlib import Path
+from foamwright.airframe import build_airframe
+from foamwright.design import read_design
+from foamwright.drawing.threeview import three_view
 from tests.unit.drawing_samples import sample_set
 from foamwright.drawing.plan import plan_drawing, plan_pages
 from foamwright.drawing.paper import PAPERS
@@ -164,6 +169,7 @@ page = plan_drawing(sample_set())
 for content in (
     pdf_bytes([page_of(page)], title="t"), svg_text(page).encode(), dxf_text(page).encode(),
     plan_pages(sample_set(), paper=PAPERS["A4"]).pdf(),
+    svg_text(three_view(build_airframe(read_design(Path(sys.argv[1])).variants[0]))).encode(),
 ):
     print(hashlib.sha256(content).hexdigest())
 """
@@ -171,17 +177,18 @@ for content in (
 
 def test_bytes_repeat_across_hash_seeds():
     """A plan written twice is the same file, so that plans can be compared and published."""
+    example = files("foamwright.design").joinpath("examples", "knot.toml")
     sums = []
     for seed in ("1", "4"):  # once told the order of a set apart
         done = subprocess.run(
-            [sys.executable, "-c", _SCRIPT],
+            [sys.executable, "-c", _SCRIPT, str(example)],
             env={**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
             capture_output=True,
             text=True,
             check=True,
         )
         sums.append(done.stdout.split())
-    assert len(sums[0]) == 4
+    assert len(sums[0]) == 5
     assert sums[0] == sums[1]
     page = plan_drawing(sample_set())
     assert hashlib.sha256(dxf_text(page).encode()).hexdigest() == sums[0][2]

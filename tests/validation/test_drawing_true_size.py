@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import io
+from importlib.resources import files
 from math import dist, hypot, pi, tan
+from pathlib import Path as FilePath
 
 import numpy as np
 import pyogrio
@@ -14,6 +16,9 @@ import shapely
 import svgelements
 from pypdf.generic import ContentStream
 
+from foamwright.airframe import build_airframe
+from foamwright.balance import weigh
+from foamwright.design import read_design
 from foamwright.drawing.dxf import dxf_text
 from foamwright.drawing.model import Arc, Drawing, Layer, Path, rectangle
 from foamwright.drawing.pages import tiled_pages
@@ -22,6 +27,7 @@ from foamwright.drawing.pdf import PT_PER_MM, Page, page_of, pdf_bytes
 from foamwright.drawing.plan import plan_drawing, plan_pages
 from foamwright.drawing.svg import PX_PER_MM, svg_text
 from foamwright.drawing.tiling import grid_tiling, tiles_needed
+from foamwright.flat import FlatSet, flatten
 from tests.reference import Reference
 from tests.unit.drawing_samples import sample_set
 
@@ -208,40 +214,45 @@ GDAL = Reference("GDAL", "OGR DXF driver, reading the written file", None, "-", 
 SVGELEMENTS = Reference("svgelements", "reading the written file", None, "-", "computed")
 
 
+def flat_set(name: str) -> FlatSet:
+    """Return the handmade set, or the parts of an example."""
+    if name == "handmade":
+        return sample_set()
+    path = files("foamwright.design").joinpath("examples", f"{name}.toml")
+    airframe = build_airframe(read_design(FilePath(str(path))).variants[0])
+    return flatten(airframe, weigh(airframe))
+
+
+EXAMPLES = ("handmade", "avocet", "curlew", "dunlin", "godwit", "knot")
+
+
 @pytest.mark.validation(GDAL)
-def test_areas_and_lengths_of_the_dxf(agrees, tmp_path):
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_areas_and_lengths_of_the_dxf(agrees, tmp_path, name):
     """Areas within 0.01 %, lengths within 0.005 %."""
-    flat = sample_set()
+    flat = flat_set(name)
     path = tmp_path / "plan.dxf"
     path.write_text(dxf_text(plan_drawing(flat)), encoding="ascii")
     meta, _, geometry, fields = pyogrio.raw.read(path)
     layers = fields[list(meta["fields"]).index("Layer")]
-    shapes = shapely.from_wkb(geometry)
-    cut = [shape for shape, layer in zip(shapes, layers, strict=True) if layer == "CUT"]
-    rings = [shapely.polygons(shapely.get_coordinates(shape)) for shape in cut]
-    outlines = [1e6 * abs(_ring_area(part.outline)) for part in flat.parts]
-    read = sorted(ring.area for ring in rings)
-    for part, expected in zip(flat.parts, outlines, strict=True):
-        nearest = min(read, key=lambda area: abs(area - expected))
-        agrees(f"{part.code}, area [mm²]", got=nearest, expected=expected, rel=1e-4)
-    folds = sorted(
-        shape.length
-        for shape, layer in zip(shapes, layers, strict=True)
-        if layer == "FOLD" and shape.geom_type == "LineString"
-    )
-    expected_folds = sorted(
+    read = list(zip(layers, shapely.from_wkb(geometry), strict=True))
+    rings = [shapely.polygons(shapely.get_coordinates(s)).area for on, s in read if on == "CUT"]
+    assert len(rings) == sum(1 + len(part.holes) for part in flat.parts)
+    for part in flat.parts:
+        for ring in (part.outline, *part.holes):
+            expected = 1e6 * abs(_ring_area(ring))
+            nearest = min(rings, key=lambda area, e=expected: abs(area - e))
+            agrees(f"{part.code}, area [mm²]", got=nearest, expected=expected, rel=1e-4)
+    folds = sorted(s.length for on, s in read if on == "FOLD" and s.geom_type == "LineString")
+    drawn = sorted(
         1e3 * float(np.linalg.norm(fold.end - fold.start))
         for part in flat.parts
         for fold in part.folds
     )
-    assert len(folds) == len(expected_folds)
-    for got, expected in zip(folds, expected_folds, strict=True):
+    assert len(folds) == len(drawn)
+    for got, expected in zip(folds, drawn, strict=True):
         agrees("fold line, length [mm]", got=got, expected=expected, rel=5e-5)
-    square = next(
-        shape
-        for shape, layer in zip(shapes, layers, strict=True)
-        if layer == "CHECK" and shape.length > 300.0
-    )
+    square = next(s for on, s in read if on == "CHECK" and s.length > 300.0)
     agrees("check square, round its edge [mm]", got=square.length, expected=400.0, rel=5e-5)
 
 

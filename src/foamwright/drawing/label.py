@@ -9,8 +9,8 @@ from math import atan2, cos, hypot, pi, sin
 
 import numpy as np
 import shapely
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
@@ -227,6 +227,7 @@ def along_line(
     *,
     home: BaseGeometry,
     taken: Sequence[BaseGeometry],
+    letters: Sequence[BaseGeometry] = (),
 ) -> tuple[Primitive, ...]:
     """Return lettering along a line, where it meets least of what is taken.
 
@@ -241,7 +242,9 @@ def along_line(
     home : geometry
         Where it should stay, such as the part. [mm]
     taken : sequence of geometry
-        Other lines and lettering. [mm]
+        Other lines, and places where no lettering should stand. [mm]
+    letters : sequence of geometry
+        Other lettering, which no leader may cross either. [mm]
 
     Returns
     -------
@@ -253,15 +256,19 @@ def along_line(
         for side in (1.0, -1.0)
         for place in _PLACES
     ]
-    best = min(close, key=lambda item: _cost(item, home, taken))
-    if _cost(best, home, taken) == 0.0:
+    met = (*taken, *letters)
+    best = min(close, key=lambda item: _cost(item, home, met))
+    if _cost(best, home, met) == 0.0:
         return (best,)
     for away in _AWAY:
         for side in (1.0, -1.0):
             for place in _PLACES:
                 item = _beside(layer, ends, text, place=place, off=away * side)
-                if _cost(item, home, taken) == 0.0:
-                    return (item, *_to_line(item, ends, place=place, off=away * side))
+                if _cost(item, home, met) > 0.0:
+                    continue
+                reach = _to_line(item, ends, place=place, off=away * side)
+                if not any(LineString(reach[0].points).intersects(other) for other in letters):
+                    return (item, *reach)
     return (best,)
 
 
@@ -287,7 +294,7 @@ def _beside(
 
 def _to_line(
     item: Text, ends: tuple[Point, Point], *, place: float, off: float
-) -> tuple[Primitive, ...]:
+) -> tuple[Path, Area]:
     foot = (
         ends[0][0] + place * (ends[1][0] - ends[0][0]),
         ends[0][1] + place * (ends[1][1] - ends[0][1]),

@@ -27,7 +27,7 @@ from foamwright.drawing.label import (
     place_inside,
 )
 from foamwright.drawing.lettering import wrapped
-from foamwright.drawing.model import Area, Layer, Path, Placing, Point, Primitive, line, shifted
+from foamwright.drawing.model import Layer, Path, Placing, Point, Primitive, line, shifted
 from foamwright.flat.model import FlatPart, FoldLine
 
 MM = 1000.0  # a design is in metres, a drawing in millimetres: here and nowhere else
@@ -198,6 +198,7 @@ def _line_labels(
     words = [fold_words(fold) for fold in part.folds] + [mark.text for mark in part.marks]
     layers = [Layer.FOLD] * len(part.folds) + [Layer.MARK] * len(part.marks)
     letters: list[Primitive] = []
+    written: list[BaseGeometry] = []
     for item, text, layer in zip(inner, words, layers, strict=True):
         if not text:
             continue
@@ -207,9 +208,11 @@ def _line_labels(
             text,
             home=solid,
             taken=(*shapes, *avoided),
+            letters=written,
         )
         letters += label
-        shapes += [shape_of(piece) for piece in label if not isinstance(piece, Area)]
+        written.append(shape_of(label[0]))
+        shapes += [shape_of(piece) for piece in label[1:] if isinstance(piece, Path)]
     return tuple(letters)
 
 
