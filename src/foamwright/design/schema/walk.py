@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import operator
 import types
 from collections.abc import Iterator, Mapping
-from typing import Annotated, Union, cast, get_args, get_origin
+from typing import Annotated, Any, Union, cast, get_args, get_origin
 
 from annotated_types import MaxLen
 from pydantic import BaseModel, Tag
@@ -129,7 +130,8 @@ def is_listed(annotation: object) -> bool:
 def _whole(info: FieldInfo) -> object:
     if not info.metadata:
         return info.annotation
-    return Annotated.__class_getitem__((info.annotation, *info.metadata))  # type: ignore[attr-defined]
+    # As `Annotated[...]` would read; a starred index does not pass every type checker.
+    return operator.getitem(cast("Any", Annotated), (info.annotation, *info.metadata))
 
 
 def _as_model(annotation: object) -> Model | None:
