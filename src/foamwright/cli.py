@@ -55,6 +55,7 @@ def cli() -> None:
     foamwright new my-plane           start a design file of your own
     foamwright check my-plane.toml    sizes, weights, balance, stability, findings
     foamwright parts my-plane.toml    write the true-size plan
+    foamwright verify                 run the published checks and print how near we come
     """  # noqa: D301 - click wants its own \b
 
 
@@ -157,6 +158,39 @@ def parts(
         _say_written(written)
 
 
+@cli.command()
+@click.argument("folder", type=click.Path(path_type=Path), required=False)
+@click.option(
+    "--family", "families", metavar="NAME", multiple=True, help="Only this family; may be repeated."
+)
+@json_option
+def verify(folder: Path | None, families: tuple[str, ...], *, as_json: bool) -> None:
+    """Run the published checks and print how near we come: case by case, then by family.
+
+    With FOLDER, run the case files (*.toml) of that folder, or one such file, instead of the
+    packaged checks. Ends with exit code 1 when a value lies outside its band and the case
+    does not say that it is known to.
+    """
+    from foamwright.verify import as_dictionary, read_cases, run_cases, tally
+
+    cases = read_cases(folder)
+    known = tuple(dict.fromkeys(case.family for case in cases))
+    for family in families:
+        if family not in known:
+            raise click.UsageError(f'no family "{family}"; there are {", ".join(known)}')
+    wanted = tuple(case for case in cases if not families or case.family in families)
+    results = run_cases(wanted, progress=_progress())
+    _clear_progress()
+    if as_json:
+        _print_json(as_dictionary(results))
+    else:
+        from foamwright.verify.table import print_results
+
+        print_results(results)
+    if tally(results).missed:
+        sys.exit(PROBLEMS)
+
+
 def main() -> None:
     """Run the command line and turn every failure into words and an exit code."""
     from foamwright.errors import FoamwrightError
@@ -242,9 +276,13 @@ def _write_new(path: Path, text: str, *, force: bool) -> None:
     write_atomically(path, text.encode("utf-8"))
 
 
-def _say_written(written: tuple[Path, ...]) -> None:
+def _clear_progress() -> None:
     if sys.stderr.isatty():
         click.echo("\r\x1b[K", nl=False, err=True)
+
+
+def _say_written(written: tuple[Path, ...]) -> None:
+    _clear_progress()
     for path in written:
         click.echo(str(path))
 

@@ -1,0 +1,29 @@
+"""Every measure that a case may expect, by name."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import chain
+from types import MappingProxyType
+
+from foamwright.verify import (
+    measures_balance,
+    measures_geometry,
+    measures_planform,
+    measures_section,
+    measures_stability,
+)
+from foamwright.verify.model import Measure
+
+_ROOMS = (
+    measures_geometry.MEASURES,
+    measures_balance.MEASURES,
+    measures_planform.MEASURES,
+    measures_stability.MEASURES,
+    measures_section.MEASURES,
+)
+
+#: Every measure but those of formulas, room by room.
+MEASURES: Mapping[str, Measure] = MappingProxyType(
+    {measure.name: measure for measure in chain.from_iterable(_ROOMS)}
+)

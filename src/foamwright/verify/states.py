@@ -1,0 +1,53 @@
+"""The states in which a measure can be asked for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StateKey:
+    """One key of a state."""
+
+    name: str
+    what: str
+    kind: str  # kind of quantity; "" for plain numbers
+    low: float  # SI
+    high: float  # SI
+
+
+def _keys() -> dict[str, StateKey]:
+    right = 0.5 * math.pi
+    keys = (
+        StateKey(
+            name="alpha",
+            what="incidence of the x axis, of a section its chord line, + nose up",
+            kind="angle",
+            low=-right,
+            high=right,
+        ),
+        StateKey(name="reynolds", what="Reynolds number of the chord", kind="", low=1e2, high=1e9),
+        StateKey(name="lift", what="lift coefficient", kind="", low=-5.0, high=5.0),
+        StateKey(
+            name="behind",
+            what="point behind the quarter point of the wing's root chord, along x",
+            kind="length",
+            low=-10.0,
+            high=50.0,
+        ),
+        StateKey(
+            name="above",
+            what="point above the leading edge of the wing's root, along z",
+            kind="length",
+            low=-10.0,
+            high=10.0,
+        ),
+    )
+    return {key.name: key for key in keys}
+
+
+#: Every state by name.
+STATES: Mapping[str, StateKey] = MappingProxyType(_keys())
