@@ -8,6 +8,7 @@ from typing import Any, cast
 from pydantic import ValidationError
 
 from foamwright.design.codes import CODES
+from foamwright.design.schema.base import Supplied
 from foamwright.design.schema.stock import NEVER_BOUGHT, Bought
 from foamwright.design.schema.walk import (
     annotation_at,
@@ -96,7 +97,7 @@ def _plain(raw_loc: Loc) -> Loc:
 
 
 def _unwrapped(given: object) -> object:
-    return given.value if type(given).__name__ == "Supplied" else given  # type: ignore[attr-defined]
+    return given.value if isinstance(given, Supplied) else given
 
 
 def _missing(schema: object, raw_loc: Loc, loc: Loc, table: object) -> Trouble:
