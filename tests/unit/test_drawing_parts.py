@@ -28,6 +28,8 @@ from foamwright.drawing.part import (
 )
 from foamwright.drawing.plan import plan_drawing, plan_pages
 from foamwright.drawing.sections import PlanWords, Section, flowed, heading, paragraph, together
+from foamwright.drawing.svg import svg_text
+from foamwright.errors import DomainError
 from foamwright.findings import Finding, Level
 from foamwright.flat.model import FoldLine
 from tests.unit.drawing_samples import part, ring, sample_set
@@ -294,3 +296,38 @@ def test_lists_longer_than_a_page_flow_on():
     pages = flowed(rows, column=100.0, height=100.0)
     assert sum(len(texts(page)) for page in pages) == 25
     assert len(pages) == 3
+
+
+# ---------------------------------------------------------------- odd sets
+
+
+def with_parts(*parts):
+    return replace(sample_set(), parts=parts)
+
+
+def test_nothing_to_print_says_so():
+    with pytest.raises(DomainError, match="no flat part"):
+        plan_drawing(with_parts())
+    with pytest.raises(DomainError, match="no flat part"):
+        plan_pages(with_parts(), paper=PAPERS["A4"])
+
+
+def test_a_part_beyond_every_roll_gets_a_page_of_its_own_size():
+    large = part("LARGE", "large", ring((0, 0), (3000, 0), (3000, 1500), (0, 1500)))
+    page = plan_drawing(with_parts(large))
+    assert page.height > 1500.0
+
+
+def test_a_part_beyond_every_page_is_refused_with_a_way_out():
+    huge = part("HUGE", "huge", ring((0, 0), (6000, 0), (6000, 100), (0, 100)))
+    with pytest.raises(DomainError, match="print the plan in tiles"):
+        plan_drawing(with_parts(huge))
+    assert len(plan_pages(with_parts(huge), paper=PAPERS["A4"]).tiles) > 20
+
+
+def test_odd_names_are_written_and_name_files_in_ascii():
+    odd = part("CODE", "Flügel, Größe « über »", ring((0, 0), (100, 0), (100, 80), (0, 80)))
+    flat = replace(with_parts(odd), design='Strandläufer №1 "x" <&>', variant="größer/länger")
+    page = plan_drawing(flat)
+    assert page.name == "strandlaufer-no1-x-grosser-langer-plan"
+    assert "&lt;&amp;&gt;" in svg_text(page)

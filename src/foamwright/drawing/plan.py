@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from foamwright.drawing.layout import (
     Block,
@@ -103,8 +104,9 @@ def plan_drawing(flat: FlatSet, *, words: PlanWords = _NO_WORDS) -> Drawing:
     """
     choices = _choices(flat)
     column = _column(flat, words)
-    tried = [_tried(choices, column, height) for height in _HEIGHTS]
-    usable = [page for page in tried if page.width <= MAX_SIDE]
+    heights = {*_HEIGHTS, max(_HEIGHTS[-1], _least_height(choices))}
+    tried = [_tried(choices, column, height) for height in sorted(heights)]
+    usable = [page for page in tried if max(page.width, page.height) <= MAX_SIDE]
     if not usable:
         raise DomainError("a part is too large for any page; print the plan in tiles")
     best = min(usable, key=lambda page: page.cost)
@@ -126,7 +128,15 @@ class _PageSize:
         return self.width * self.height * (1.0 + _AWKWARD * max(0.0, ratio - _LONG))
 
 
+def _least_height(choices: Sequence[Choice]) -> float:
+    # a page for a part that is too large for any roll: custom, but true size
+    tallest = max(min(figure.size[1] for figure in choice) for choice in choices)
+    return 10.0 * ceil((tallest + 2.0 * (_BORDER + _PAD)) / 10.0)
+
+
 def _choices(flat: FlatSet) -> list[Choice]:
+    if not flat.parts:
+        raise DomainError(f'"{flat.design}, {flat.variant}" has no flat part; nothing to print')
     return [
         tuple(
             part_figure(
