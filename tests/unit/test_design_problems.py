@@ -656,6 +656,15 @@ ONE_EDIT = [
         id="no panel",
     ),
     pytest.param(
+        "at = [20, 0, 0]",
+        "at = [210, 0, 36]",
+        "SURFACES-MEET",
+        "surface.canard.at",
+        "at = [210, 0, 36]",
+        'surface "wing"',
+        id="two surfaces in one place",
+    ),
+    pytest.param(
         "incidence = 2\nmirror = true",
         "incidence = 2",
         "MIRROR-MISSING",

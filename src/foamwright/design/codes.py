@@ -52,6 +52,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "WING-MISSING": "No surface has the role wing.",
         "PANEL-MISSING": "A surface has no panels.",
         "MIRROR-MISSING": "A wing or tail is drawn for one side only.",
+        "SURFACES-MEET": "Two surfaces lie in the same place.",
         "SPAN-TOO-LARGE": "The whole span is more than a model aeroplane has.",
         "SECTION-MISMATCH": "Root and tip section of a panel cannot be joined.",
         "SECTION-DEPTH": "A folded section has no room between its skins.",

@@ -23,6 +23,8 @@ from foamwright.design.trouble import ABSENT, Loc, Report, Trouble, Use, listed,
 Tree = Mapping[str, object]
 
 _WIDEST = 6.0  # m, tip to tip
+_SAME_PLACE = 5e-3  # m, about a sheet's thickness
+_SAME_TILT = math.radians(5.0)  # panels nearer than this share their air
 _HEAVIEST = 25.0  # kg, all given masses together
 
 #: Where the names of each kind of use are declared.
@@ -73,6 +75,7 @@ def check_design(design: Design, tree: Tree, report: Report) -> None:
     """Say what does not fit in a design whose tables are sound."""
     for surface in design.surfaces:
         _check_span(surface, report)
+    _check_places(design.surfaces, report)
     sheets = {sheet.key: sheet for sheet in design.stock.sheets}
     for surface in design.surfaces:
         for place, panel in enumerate(surface.panels):
@@ -121,6 +124,17 @@ def _check_span(surface: Surface, report: Report) -> None:
             f"The whole span comes to {report.length(span)}; the most is {report.length(_WIDEST)}."
         )
         report.say("SPAN-TOO-LARGE", text, "surface", surface.key)
+
+
+def _check_places(surfaces: tuple[Surface, ...], report: Report) -> None:
+    for place, surface in enumerate(surfaces):
+        for other in surfaces[:place]:
+            near = math.dist(surface.at, other.at) < _SAME_PLACE
+            tilt = abs(surface.panels[0].dihedral - other.panels[0].dihedral)
+            if near and tilt < _SAME_TILT:
+                text = f'It lies in the same place as surface "{other.key}".'
+                hint = "move one of them, or make them panels of one surface"
+                report.say("SURFACES-MEET", text, "surface", surface.key, "at", hint=hint)
 
 
 def _check_depth(
