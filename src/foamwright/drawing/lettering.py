@@ -6,6 +6,7 @@ Cyrillic, arrows and the signs a plan needs. They are embedded in every PDF and 
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from functools import cache
@@ -123,6 +124,11 @@ def plain(text: str) -> str:
     bare = unicodedata.normalize("NFKD", spelt)
     kept = "".join(sign for sign in bare if not unicodedata.combining(sign))
     return kept.encode("ascii", "replace").decode("ascii")
+
+
+def slug(text: str) -> str:
+    """Return a text as an ASCII name for files and numbers, such as "dunlin-long-tips"."""
+    return re.sub(r"[^a-z0-9]+", "-", plain(text).lower()).strip("-")
 
 
 def text_corners(item: Text) -> tuple[Point, Point, Point, Point]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
@@ -16,7 +15,7 @@ from foamwright.drawing.layout import (
     lay_on_page,
     lay_on_tiles,
 )
-from foamwright.drawing.lettering import plain
+from foamwright.drawing.lettering import slug
 from foamwright.drawing.model import (
     Box,
     Drawing,
@@ -211,7 +210,7 @@ def _composed(
     items += check_bar((_SIDE - 6.0, _BORDER + 60.0), upright=True)
     note = Text(layer=Layer.NOTE, at=(_SIDE + 170.0, 4.0), text=SCALE_NOTE, height=2.5)
     return Drawing(
-        name=drawing_name(flat, "plan"),
+        name=slug(f"{flat.design} {flat.variant} plan"),
         title=f"{flat.design}, {flat.variant}: parts, true size",
         primitives=(*items, note),
         bounds=(0.0, 0.0, width, height),
@@ -223,18 +222,12 @@ def _title(flat: FlatSet, words: PlanWords, *, kind: str, scale: str, sheet: str
         title=flat.design,
         subtitle=flat.variant,
         kind=kind,
-        number=drawing_name(flat, "").strip("-").upper() + f"-{flat.revision}",
+        number=slug(f"{flat.design} {flat.variant} {flat.revision}").upper(),
         revision=flat.revision,
         scale=scale,
         sheet=sheet,
         words=words,
     )
-
-
-def drawing_name(flat: FlatSet, what: str) -> str:
-    """Return an ASCII name for files and numbers, such as "dunlin-long-tips-plan"."""
-    text = plain(f"{flat.design} {flat.variant} {what}").lower()
-    return re.sub(r"[^a-z0-9]+", "-", text).strip("-")
 
 
 # ---------------------------------------------------------------- pages
@@ -322,7 +315,7 @@ def _wall(flat: FlatSet, choices: Sequence[Choice], frame: Frame, overlap: float
         )
         crosses += block_crosses(origin, block.counts, frame=frame, overlap=overlap)
     drawing = Drawing(
-        name=drawing_name(flat, f"plan {frame.paper.name}"),
+        name=slug(f"{flat.design} {flat.variant} plan {frame.paper.name}"),
         title=f"{flat.design}, {flat.variant}: parts, true size",
         primitives=tuple(items),
         bounds=around(tiles),

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from foamwright.airframe import Airframe, Disc, Group, Piece
 from foamwright.balance.model import Balance, BalanceSpan
 from foamwright.drawing.label import SMALL
-from foamwright.drawing.lettering import plain
+from foamwright.drawing.lettering import slug
 from foamwright.drawing.model import (
     Anchor,
     Area,
@@ -221,7 +221,7 @@ def _composed(
     items += _title(subject, words, scale=scale, corner=(frame[2], frame[1]))
     design = subject.airframe.design
     return Drawing(
-        name=plain(f"{design.name} {design.variant} three-view").lower().replace(" ", "-"),
+        name=slug(f"{design.name} {design.variant} three-view"),
         title=f"{design.name}, {design.variant}: three-view",
         primitives=tuple(items),
         bounds=(0.0, 0.0, width, height),
@@ -241,7 +241,7 @@ def _title(
         title=design.name,
         subtitle=design.variant,
         kind="three-view",
-        number=plain(f"{design.name}-{design.variant}").upper().replace(" ", "-") + "-3V",
+        number=slug(f"{design.name} {design.variant} 3v").upper(),
         revision=design.marks.revision,
         scale=f"1:{scale}",
         sheet="1 of 1",
