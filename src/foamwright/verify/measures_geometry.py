@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from foamwright.airframe import Planform, Reference, SurfaceShape
+from foamwright.airframe.planform import tail_areas
 from foamwright.verify.model import AeroplaneSubject, Measure, Part, Question
 from foamwright.verify.subjects import aeroplane, shape, surface_named
 
@@ -28,6 +29,11 @@ def _tip(question: Question, axis: int) -> float:
     panels = _surface(question).panels
     ends = panels[0].root.leading_edge, panels[-1].tip.leading_edge
     return float(ends[1][axis] - ends[0][axis])
+
+
+def _tail_area(question: Question, part: int) -> float:
+    surfaces = aeroplane(question).design.surfaces
+    return tail_areas(next(each for each in surfaces if each.key == question.of))[part]
 
 
 def _nan_for_none(value: float | None) -> float:
@@ -129,5 +135,25 @@ MEASURES = (
         unit="-",
         subjects=_ONLY,
         compute=lambda question: _nan_for_none(_reference(question).fin_volume),
+    ),
+    Measure(
+        name="area for pitch",
+        what="area that a tail surface has for pitch; of a V-tail, S cos² of its dihedral",
+        family=_FAMILY,
+        unit="dm2",
+        kind="area",
+        of=Part.SURFACE,
+        subjects=_ONLY,
+        compute=lambda question: _tail_area(question, 0),
+    ),
+    Measure(
+        name="area for yaw",
+        what="area that a tail surface has for yaw; of a V-tail, S sin² of its dihedral",
+        family=_FAMILY,
+        unit="dm2",
+        kind="area",
+        of=Part.SURFACE,
+        subjects=_ONLY,
+        compute=lambda question: _tail_area(question, 1),
     ),
 )

@@ -8,12 +8,14 @@ from collections.abc import Callable, Iterable, Sequence
 import numpy as np
 
 from foamwright.errors import FoamwrightError
+from foamwright.verify.formulas import FORMULAS
 from foamwright.verify.model import (
     Array,
     Case,
     CaseResult,
     Check,
     Expectation,
+    FormulaSubject,
     Question,
     Tally,
     Verdict,
@@ -168,10 +170,18 @@ class _Row:
         )
 
     def _state(self) -> tuple[tuple[str, str], ...]:
-        told: list[tuple[str, str]] = []
-        for key, values in self.expectation.state.items():
-            kind = STATES[key].kind
-            unit = shown_unit(kind, "", lengths=self.case.lengths, masses=self.case.masses)
-            value = in_unit(float(values[self.place if len(values) > 1 else 0]), kind, unit)
-            told.append((key, f"{value:.6g} {unit}".rstrip()))
-        return tuple(told)
+        """Return the state of this value as text; of a formula the inputs that change."""
+        kinds = {key: STATES[key].kind for key in self.expectation.state}
+        values = dict(self.expectation.state)
+        subject = self.case.subject
+        if isinstance(subject, FormulaSubject):
+            known = {each.name: each.kind for each in FORMULAS[subject.name].inputs}
+            changing = {key: given for key, given in subject.inputs.items() if len(given) > 1}
+            kinds |= {key: known[key] for key in changing}
+            values |= changing
+        return tuple((key, self._told(given, kinds[key])) for key, given in values.items())
+
+    def _told(self, values: Array, kind: str) -> str:
+        unit = shown_unit(kind, "", lengths=self.case.lengths, masses=self.case.masses)
+        value = in_unit(float(values[self.place if len(values) > 1 else 0]), kind, unit)
+        return f"{value:.6g} {unit}".rstrip()

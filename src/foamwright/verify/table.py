@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Sequence
 
@@ -26,10 +27,14 @@ _NARROWEST = 60
 def print_results(results: Sequence[CaseResult]) -> None:
     """Print all results on stdout, then the misses and the counts."""
     console = Console(highlight=False, markup=False)
+    if not console.is_terminal:
+        console = Console(highlight=False, markup=False, width=_WIDEST)
     for family, members in by_family(results).items():
         console.rule(Text(family, style="bold"), align="left", characters="─")
+        before = ""
         for result in members:
-            _print_case(console, result)
+            _print_case(console, result, before)
+            before = _source(result)
     _print_troubles(console, results)
     _print_counts(console, results)
 
@@ -44,24 +49,31 @@ def _say(console: Console, text: str, *, lead: str = "", style: str = "") -> Non
     console.print(filled, style=style, soft_wrap=True)
 
 
-def _print_case(console: Console, result: CaseResult) -> None:
-    case = result.case
+def _source(result: CaseResult) -> str:
+    return f"{result.case.source} ({result.case.sure})"
+
+
+def _print_case(console: Console, result: CaseResult, before: str) -> None:
+    """Print one case; `before` is the source of the case before it, said once only."""
+    case, source = result.case, _source(result)
     console.print()
     _say(console, f"{case.name}: {case.what}", style="bold")
-    _say(console, f"{case.source} ({case.sure})", lead="  ", style="dim")
+    _say(console, "source as above" if source == before else source, lead="  ", style="dim")
     console.print(_table(console, result.checks))
 
 
 def _table(console: Console, checks: Sequence[Check]) -> Table:
-    table = Table(box=None, pad_edge=False, width=_width(console), padding=(0, 2, 0, 0))
-    table.add_column("  measure", ratio=1, style="")
+    table = Table(box=None, pad_edge=False, width=_width(console), padding=(0, 1, 0, 0))
+    table.add_column("", width=1)
+    table.add_column("measure", ratio=1)
     for name in ("expected", "got", "off by", "band"):
-        table.add_column(name, justify="right", no_wrap=True, min_width=8)
+        table.add_column(name, justify="right", no_wrap=True, min_width=9)
     table.add_column("", no_wrap=True, min_width=12)
     for check in checks:
         mark, style = _MARKS[check.verdict]
         table.add_row(
-            "  " + _label(check),
+            "",
+            _label(check),
             _expected(check),
             "no answer" if check.got is None else _number(check.got),
             _error(check),
@@ -97,10 +109,16 @@ def _error(check: Check) -> str:
     if check.error is None:
         return ""
     if check.band_relative is not None and check.relative_error is not None:
-        return f"{100.0 * check.relative_error + 0.0:+.2g} %"
-    if check.expected is None and check.error == 0.0:
-        return ""
-    return f"{check.error + 0.0:+.2g}"
+        return f"{_rounded(100.0 * check.relative_error, 100.0 * check.band_relative)} %"
+    if check.expected is None:
+        return "" if check.error == 0.0 else f"{check.error:+.3g}"
+    return _rounded(check.error, check.band_absolute or 1.0)
+
+
+def _rounded(error: float, band: float) -> str:
+    """Return an error with its sign, to a hundredth of its band or finer."""
+    digits = min(8, max(0, 2 - math.floor(math.log10(band))))
+    return f"{round(error, digits) + 0.0:+.{digits}f}"  # + 0.0: no "-0"
 
 
 def _band(check: Check) -> str:
@@ -138,9 +156,9 @@ def _print_troubles(console: Console, results: Sequence[CaseResult]) -> None:
 def _trouble(name: str, check: Check) -> str:
     if check.verdict is Verdict.KNOWN:
         return f"{name}, {check.measure}: {check.why}"
-    got = "no answer" if check.got is None else _number(check.got)
-    why = f" ({check.why})" if check.why else ""
-    return f"{name}, {_label(check)}: expected {_expected(check)}, got {got}{why}"
+    if check.got is None:
+        return f"{name}, {check.measure}: no answer, {check.why}"
+    return f"{name}, {_label(check)}: expected {_expected(check)}, got {_number(check.got)}"
 
 
 def _print_counts(console: Console, results: Sequence[CaseResult]) -> None:
