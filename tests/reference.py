@@ -30,5 +30,6 @@ class Reference:
     sure: str = "read"  # "read", "memory", "practice", "derived", "computed"
 
     def __str__(self) -> str:
-        year = "" if self.year is None else f", {self.year}"
-        return f"{self.author}, {self.title}{year}, {self.place} ({self.sure})"
+        year = "" if self.year is None else str(self.year)
+        said = ", ".join(bit for bit in (self.author, self.title, year, self.place) if bit)
+        return f"{said} ({self.sure})"

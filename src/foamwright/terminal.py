@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import textwrap
+from collections.abc import Iterator, Sequence
 
 from rich.box import SIMPLE_HEAD
 from rich.console import Console
@@ -11,20 +13,26 @@ from rich.table import Table
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
-from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, rows, wing_root
+from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, Row, rows, wing_root
 
 #: Levels are told apart by word and weight of type, never by colour alone.
 _STYLE = {Level.STOP: "bold reverse", Level.MIND: "bold", Level.NOTE: ""}
+
+_GAP = 2  # blanks between columns
+_PIPED = 120  # columns where the output goes to a file or another program
 
 
 def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
     """Print the report on stdout; `with_parts` adds the weight statement part by part."""
     console = Console(highlight=False, markup=False)
+    if not console.is_terminal and "COLUMNS" not in os.environ:
+        console.width = _PIPED
     first = comparison.assessments[0].design
     console.print(f"{first.name}, revision {first.marks.revision}", style="bold")
     if first.summary:
         console.print(first.summary)
-    console.print(_table(comparison))
+    for table in _tables(comparison, console.width):
+        console.print(table)
     if any(not reach.reaches for found in comparison.assessments for reach in found.reaches):
         console.print(f"{OUT_OF_TRAY} outside its tray")
     if with_parts:
@@ -35,19 +43,37 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
     _print_absent(console, comparison)
 
 
-def _table(comparison: Comparison) -> Table:
-    table = Table(box=SIMPLE_HEAD, pad_edge=False)
-    table.add_column("", no_wrap=True)
-    table.add_column("", style="dim", no_wrap=True)
-    for assessment in comparison.assessments:
-        table.add_column(assessment.design.variant, justify="right")
-    for row in rows(comparison):
+def _tables(comparison: Comparison, width: int) -> Iterator[Table]:
+    """One table, or several one below the other where the variants do not fit side by side."""
+    table = rows(comparison)
+    names = [assessment.design.variant for assessment in comparison.assessments]
+    lead = max(len(row.label) for row in table) + max(len(row.unit) for row in table) + _GAP
+    wide = [
+        max(len(name), *(len(row.cells[place]) for row in table if not row.is_heading)) + _GAP
+        for place, name in enumerate(names)
+    ]
+    first = 0
+    while first < len(names):
+        last = first + 1
+        while last < len(names) and lead + sum(wide[first : last + 1]) <= width:
+            last += 1
+        yield _table(table, names, range(first, last))
+        first = last
+
+
+def _table(table: Sequence[Row], names: Sequence[str], places: range) -> Table:
+    drawn = Table(box=SIMPLE_HEAD, pad_edge=False)
+    drawn.add_column("", no_wrap=True)
+    drawn.add_column("", style="dim", no_wrap=True)
+    for place in places:
+        drawn.add_column(names[place], justify="right", no_wrap=True)
+    for row in table:
         if row.is_heading:
-            table.add_section()
-            table.add_row(row.label, style="bold")
+            drawn.add_section()
+            drawn.add_row(row.label, style="bold")
         else:
-            table.add_row(row.label, row.unit, *row.cells)
-    return table
+            drawn.add_row(row.label, row.unit, *(row.cells[place] for place in places))
+    return drawn
 
 
 def _weights(assessment: Assessment) -> Table:

@@ -56,8 +56,7 @@ def test_every_part_is_a_sound_polygon_of_the_right_area(starter):
             for mark in one.marks:
                 assert edge.covers(shapely.LineString(mark.points)), (one.code, mark.text)
             for fold in one.folds:
-                assert edge.covers(shapely.Point(fold.start)), one.code
-                assert edge.covers(shapely.Point(fold.end)), one.code
+                assert edge.covers(shapely.LineString([fold.start, fold.end])), one.code
 
 
 @pytest.mark.parametrize("starter", STARTERS)

@@ -60,7 +60,7 @@ def write_plan(
     progress("unrolling the parts")
     contents = plan_contents(
         airframe,
-        flat=flatten(airframe, balance),
+        flat=flatten(airframe, balance, span=assessment.span),
         balance=balance,
         balance_span=assessment.span,
         neutral_point=assessment.stability.neutral_point,

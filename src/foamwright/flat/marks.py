@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from foamwright.flat.model import MarkLine
+from foamwright.flat.model import FoldLine, MarkLine
 from foamwright.flat.unfold import Unfolded
 
 Array = NDArray[np.float64]
@@ -112,18 +112,37 @@ def clip(drafts: Sequence[Draft], outline: Array, holes: Sequence[Array]) -> tup
     part = shapely.Polygon(outline, holes)
     marks: list[MarkLine] = []
     for draft in drafts:
-        inside = shapely.intersection(shapely.MultiLineString(list(draft.segments)), part)
-        joined = shapely.simplify(shapely.line_merge(inside), 1e-9)
-        stretches = [
-            shapely.get_coordinates(one)
-            for one in sorted(shapely.get_parts(joined), key=_length, reverse=True)
-            if isinstance(one, shapely.LineString) and _length(one) > _PENCIL
-        ]
+        stretches = stretches_inside(draft.segments, part)
         marks += [
             MarkLine(points=points, text=draft.text if first else "")
             for first, points in zip([True, *[False] * len(stretches)], stretches, strict=False)
         ]
     return tuple(marks)
+
+
+def clip_folds(
+    folds: Sequence[FoldLine], outline: Array, holes: Sequence[Array]
+) -> tuple[FoldLine, ...]:
+    """Cut folds off where their part ends, so that none runs across an opening."""
+    if not folds:
+        return ()
+    part = shapely.Polygon(outline, holes)
+    return tuple(
+        replace(fold, start=points[0], end=points[-1])
+        for fold in folds
+        for points in stretches_inside(np.stack([fold.start, fold.end])[None], part)
+    )
+
+
+def stretches_inside(segments: Array, part: shapely.Polygon) -> list[Array]:
+    """Return the stretches of joined segments that lie in the part, longest first. [m]"""
+    inside = shapely.intersection(shapely.MultiLineString(list(segments)), part)
+    joined = shapely.simplify(shapely.line_merge(inside), 1e-9)
+    return [
+        shapely.get_coordinates(one)
+        for one in sorted(shapely.get_parts(joined), key=_length, reverse=True)
+        if isinstance(one, shapely.LineString) and _length(one) > _PENCIL
+    ]
 
 
 def _length(line: shapely.Geometry) -> float:

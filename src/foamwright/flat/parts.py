@@ -13,7 +13,7 @@ from foamwright.balance import Balance, BalanceSpan
 from foamwright.design.model import CreasedSection, CurvedSection, FoldedSection, StiffWay
 from foamwright.errors import DomainError, InternalError
 from foamwright.flat.lay import Laid, Page, lay_plate, lay_ruled, page_for
-from foamwright.flat.marks import clip
+from foamwright.flat.marks import clip, clip_folds
 from foamwright.flat.model import FlatPart, FlatSet, FoldLine, MarkLine, NotDrawn
 from foamwright.flat.placing import drafts_for
 from foamwright.flat.plane import signed_area
@@ -229,7 +229,9 @@ def _part(context: _Context, code: str, pieces: tuple[Piece, ...], laid: Laid) -
         face_up=laid.view.face_up,
         outline=page.place(laid.outline),
         holes=tuple(page.place(hole) for hole in laid.holes),
-        folds=tuple(_placed(fold, page) for fold in laid.folds),
+        folds=tuple(
+            _placed(fold, page) for fold in clip_folds(laid.folds, laid.outline, laid.holes)
+        ),
         marks=tuple(MarkLine(points=page.place(mark.points), text=mark.text) for mark in marks),
         stiff=page.direction(laid.stiff) if _has_stiff_way(context.airframe, piece) else None,
         area=signed_area(laid.outline) + sum(signed_area(hole) for hole in laid.holes),
