@@ -18,7 +18,7 @@ from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, Row, rows, wing_root
 #: Levels are told apart by word and weight of type, never by colour alone.
 _STYLE = {Level.STOP: "bold reverse", Level.MIND: "bold", Level.NOTE: ""}
 
-_GAP = 2  # blanks between columns
+_GAP = 3  # blanks between columns
 _PIPED = 120  # columns where the output goes to a file or another program
 
 
@@ -47,7 +47,7 @@ def _tables(comparison: Comparison, width: int) -> Iterator[Table]:
     """One table, or several one below the other where the variants do not fit side by side."""
     table = rows(comparison)
     names = [assessment.design.variant for assessment in comparison.assessments]
-    lead = max(len(row.label) for row in table) + max(len(row.unit) for row in table) + _GAP
+    lead = max(len(row.label) for row in table) + max(len(row.unit) for row in table) + 2 * _GAP
     wide = [
         max(len(name), *(len(row.cells[place]) for row in table if not row.is_heading)) + _GAP
         for place, name in enumerate(names)
