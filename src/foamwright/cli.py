@@ -132,7 +132,7 @@ def check(file: Path, variant: str | None, catalogue: Path | None, *, as_json: b
 @click.option(
     "--folder",
     type=click.Path(path_type=Path),
-    help="Where to write (default: a folder named after FILE, beside it).",
+    help="Where to write (default: FILE's name / the variant's name, beside FILE).",
 )
 @force_option
 @json_option
@@ -151,7 +151,8 @@ def parts(
     """
     design_set = _read(file, catalogue)
     design = _pick(design_set, variant)
-    written = _write_parts(design, folder or file.with_suffix(""), force=force)
+    folder = folder or file.with_suffix("") / design.variant.replace(" ", "-")
+    written = _write_parts(design, folder, force=force)
     if as_json:
         _print_json({"variant": design.variant, "files": [str(path) for path in written]})
     else:

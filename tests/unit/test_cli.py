@@ -143,3 +143,14 @@ def test_demo_does_the_main_job(tmp_path: Path):
     assert {"plan-a4.pdf", "plan-letter.pdf", "plan.dxf", "plan.svg", "three-view.pdf"} <= written
     assert call("demo", folder=tmp_path).returncode == 1
     assert call("check", "foamwright-demo/dunlin.toml", folder=tmp_path).returncode == 0
+
+
+def test_parts_of_two_variants_do_not_collide(tmp_path: Path):
+    call("new", "mine", "--like", "knot", folder=tmp_path)
+    first = call("parts", "mine.toml", folder=tmp_path)
+    other = call("parts", "mine.toml", "--variant", "bare foam", "--json", folder=tmp_path)
+    assert first.returncode == other.returncode == 0, first.stderr + other.stderr
+    assert (tmp_path / "mine" / "everyday" / "plan-a4.pdf").exists()
+    files = json.loads(other.stdout)["files"]
+    assert all(Path(file).parent == Path("mine") / "bare-foam" for file in files)
+    assert call("parts", "mine.toml", folder=tmp_path).returncode == 1
