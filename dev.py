@@ -115,12 +115,13 @@ def test(arguments: list[str]) -> None:
 
 
 def lint(arguments: list[str]) -> None:
-    """Check style, types, import directions, docs."""
+    """Check style, sizes, types, import directions, docs."""
     sync()
     tool("ruff", "check", ".")
     tool("ruff", "format", "--check", ".")
     tool("pyright", *arguments)
     tool("lint-imports", "--no-cache")
+    tool("python", "tools/sizes.py")
     tool("python", "tools/docs.py", "--check")
 
 
