@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from numpy.typing import ArrayLike
 
+from foamwright.air.body import ellipsoid_masses, length_share, munk_factor, rectangle_mass
 from foamwright.air.handbook import (
     datcom_downwash,
     elliptic_line_slope,
@@ -275,6 +276,35 @@ def _formulas() -> tuple[Formula, ...]:
     )
 
 
+def _body_formulas() -> tuple[Formula, ...]:
+    return (
+        _formula(
+            "ellipsoid masses",
+            "apparent-mass factors of an ellipsoid of revolution",
+            "fineness",
+            _gives("mass along", "k1", lambda given: ellipsoid_masses(given["fineness"])[0]),
+            _gives("mass across", "k2", lambda given: ellipsoid_masses(given["fineness"])[1]),
+            _gives("munk factor", "k2 - k1", lambda given: munk_factor(given["fineness"])),
+        ),
+        _formula(
+            "rectangle mass",
+            "apparent mass of a rectangle moving across its width",
+            "aspect",
+            _gives(
+                "mass over circle",
+                "over that of the circle on its width; aspect is side along over side across",
+                lambda given: rectangle_mass(given["aspect"]),
+            ),
+        ),
+        _formula(
+            "length share",
+            "crosswind drag of a finite cylinder over that of an endless one",
+            "fineness",
+            _gives("share", "of 1.2", lambda given: length_share(given["fineness"])),
+        ),
+    )
+
+
 def _rest(given: Inputs, name: str) -> dict[str, Array]:
     return {key: value for key, value in given.items() if key != name}
 
@@ -294,5 +324,5 @@ def _one(given: Inputs, name: str) -> float:
 
 #: Every formula by name.
 FORMULAS: Mapping[str, Formula] = MappingProxyType(
-    {formula.name: formula for formula in _formulas()}
+    {formula.name: formula for formula in (*_formulas(), *_body_formulas())}
 )

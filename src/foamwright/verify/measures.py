@@ -8,6 +8,7 @@ from types import MappingProxyType
 
 from foamwright.verify import (
     measures_balance,
+    measures_body,
     measures_geometry,
     measures_planform,
     measures_section,
@@ -20,6 +21,7 @@ _ROOMS = (
     measures_balance.MEASURES,
     measures_planform.MEASURES,
     measures_stability.MEASURES,
+    measures_body.MEASURES,
     measures_section.MEASURES,
 )
 

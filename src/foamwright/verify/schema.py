@@ -145,7 +145,7 @@ class ExpectIn(Table):
         None, description="half width of the band, in the measure's unit"
     )
     known_miss: Annotated[str, _LONG] | None = Field(
-        None, description="why it misses; it is counted apart and does not fail"
+        None, description="why it misses, so that it is counted apart and does not fail"
     )
     note: MaybeLong = Field("", description="what a reader should know")
 
@@ -159,7 +159,7 @@ class CaseIn(Table):
     sure: Annotated[str, Choice(SURE)] = Field(description="how sure they are")
     note: MaybeLong = Field("", description="what a reader should know")
     known_miss: Annotated[str, _LONG] | None = Field(
-        None, description="why its misses are known; they do not fail"
+        None, description="why its misses are known, so that they do not fail"
     )
     lengths: Annotated[str, Choice(LENGTH_UNITS)] | None = Field(
         None, description="unit of bare lengths; that of the file"

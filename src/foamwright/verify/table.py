@@ -184,7 +184,9 @@ def _counts(counts: Tally) -> tuple[str, ...]:
 
 
 def _verdict(counts: Tally) -> str:
-    known = f", {counts.known} known to miss" if counts.known else ""
     if counts.missed:
+        known = f", {counts.known} more are known to" if counts.known else ""
         return f"{counts.missed} of {counts.total} checks miss their band{known}."
-    return f"No check misses its band that is not known to: {counts.passed} pass{known}."
+    if counts.known:
+        return f"{counts.passed} checks pass; {counts.known} miss their band as they are known to."
+    return f"All {counts.total} checks lie in their bands."
