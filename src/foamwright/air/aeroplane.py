@@ -6,9 +6,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.air.lattice import solve_lattice
-from foamwright.air.results import LatticeResult
-from foamwright.air.surfaces import TAIL_STRIPS, WING_STRIPS, LatticePanel, LatticeSurface
-from foamwright.airframe.model import Airframe, ControlShape, PanelShape, StationShape, SurfaceShape
+from foamwright.air.results import LatticeReference, LatticeResult
+from foamwright.air.surfaces import (
+    TAIL_STRIPS,
+    WING_STRIPS,
+    LatticeControl,
+    LatticePanel,
+    LatticeSurface,
+    control_stations,
+)
+from foamwright.air.tensor import LiftTensor, solve_tensor
+from foamwright.airframe.model import Airframe, PanelShape, StationShape, SurfaceShape
 from foamwright.design.model import SurfaceRole
 
 Array = NDArray[np.float64]
@@ -17,9 +25,6 @@ Array = NDArray[np.float64]
 Stability = LatticeResult
 
 _STRIPS = {SurfaceRole.WING: WING_STRIPS}
-#: A control that ends nearer than this share of the panel's length to the panel's end gets no
-#: strip edge of its own: a sliver of a strip would say no more.
-_SLIVER = 0.03
 
 
 def lattice_surfaces(airframe: Airframe) -> tuple[LatticeSurface, ...]:
@@ -70,19 +75,68 @@ def stability(airframe: Airframe, *, lateral: bool = False) -> Stability:
     )
 
 
-def _surface(shape: SurfaceShape) -> LatticeSurface:
-    return LatticeSurface(
-        key=shape.key,
-        panels=tuple(_panel(panel, shape.controls) for panel in shape.panels),
-        mirrored=shape.mirrored,
-        strips=_STRIPS.get(shape.role, TAIL_STRIPS),
+def lift_tensor(airframe: Airframe, *, height: float | None = None) -> LiftTensor:
+    """Solve the lattice of an aeroplane once, for everything.
+
+    Parameters
+    ----------
+    airframe : Airframe
+        One variant in space. [m]
+    height : float, optional
+        Of the quarter point of the main wing's mean chord above level ground; free air where
+        not given. [m]
+
+    Returns
+    -------
+    LiftTensor
+        On the airframe's reference area, chord and span, about the quarter point of the main
+        wing's mean chord; :func:`foamwright.air.about` moves it to the balance point.
+
+    Notes
+    -----
+    See :func:`foamwright.air.solve_tensor`. Bodies and propellers are left out.
+    """
+    measures = airframe.reference
+    x, _, z = measures.mac_leading_edge
+    return solve_tensor(
+        lattice_surfaces(airframe),
+        reference=LatticeReference(
+            area=measures.area,
+            chord=measures.mac,
+            span=measures.span,
+            point=(x + 0.25 * measures.mac, 0.0, z),
+        ),
+        height=height,
     )
 
 
-def _panel(panel: PanelShape, controls: tuple[ControlShape, ...]) -> LatticePanel:
+def _surface(shape: SurfaceShape) -> LatticeSurface:
+    names = [panel.name for panel in shape.panels]
+    controls = tuple(
+        LatticeControl(
+            key=control.key,
+            panel=names.index(control.panel),
+            start=control.start,
+            end=control.end,
+            start_hinge=control.start_hinge,
+            end_hinge=control.end_hinge,
+        )
+        for control in shape.controls
+    )
+    return LatticeSurface(
+        key=shape.key,
+        panels=tuple(
+            _panel(panel, control_stations(controls, i)) for i, panel in enumerate(shape.panels)
+        ),
+        mirrored=shape.mirrored,
+        strips=_STRIPS.get(shape.role, TAIL_STRIPS),
+        controls=controls,
+    )
+
+
+def _panel(panel: PanelShape, stations: tuple[float, ...]) -> LatticePanel:
     along = (panel.tip.leading_edge - panel.root.leading_edge)[1:]
     normal = np.array([0.0, -along[1], along[0]]) / np.hypot(*along)
-    edges = {at for c in controls if c.panel == panel.name for at in (c.start, c.end)}
     return LatticePanel(
         root_leading=panel.root.leading_edge,
         root_trailing=panel.root.trailing_edge,
@@ -90,7 +144,7 @@ def _panel(panel: PanelShape, controls: tuple[ControlShape, ...]) -> LatticePane
         tip_trailing=panel.tip.trailing_edge,
         root_mean_line=_mean_line(panel.root, normal),
         tip_mean_line=_mean_line(panel.tip, normal),
-        stations=tuple(sorted(at for at in edges if _SLIVER < at < 1.0 - _SLIVER)),
+        stations=stations,
     )
 
 

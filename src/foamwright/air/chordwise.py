@@ -7,6 +7,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from foamwright.air.sections.thin import glauert_terms
+
 Array = NDArray[np.float64]
 
 
@@ -45,52 +47,19 @@ def chord_points(rows: int) -> tuple[Array, Array]:
     return vortex, control
 
 
-def glauert_series(mean_line: Array, *, order: int) -> Array:
-    r"""Cosine series of the slope of a mean line made of straight pieces.
-
-    Parameters
-    ----------
-    mean_line : ndarray, shape (k, 2)
-        Points (x, z) from nose to tail, fractions of chord, x from 0 to 1. [-]
-    order : int
-        Highest term wanted. [-]
-
-    Returns
-    -------
-    ndarray, shape (order + 1,)
-        :math:`a_k` in :math:`dz/dx = a_0 + \sum a_k \cos k\theta`. [-]
-
-    Notes
-    -----
-    Exact for straight pieces, so for creased and stepped sheet as it is drawn.
-
-    References
-    ----------
-    .. [1] H. Glauert, The Elements of Aerofoil and Airscrew Theory, 1926, ch. VII.
-    """
-    x, z = mean_line[:, 0], mean_line[:, 1]
-    theta = np.arccos(np.clip(1.0 - 2.0 * x, -1.0, 1.0))
-    slope = np.diff(z) / np.diff(x)
-    k = np.arange(1, order + 1, dtype=np.float64)[:, None]
-    series = np.empty(order + 1)
-    series[0] = slope @ np.diff(theta) / np.pi
-    series[1:] = (2.0 / np.pi) * (np.diff(np.sin(k * theta), axis=1) / k) @ slope
-    return series
-
-
 def control_slopes(mean_line: Array, *, rows: int) -> Array:
     """Slope of a mean line as the control points of a strip must see it.
 
     Parameters
     ----------
-    mean_line : ndarray, shape (k, 2)
+    mean_line : ndarray, shape (..., k, 2)
         Points (x, z) from nose to tail, fractions of chord. [-]
     rows : int
         Vortices along the chord. [-]
 
     Returns
     -------
-    ndarray, shape (rows,)
+    ndarray, shape (..., rows)
         dz/dx at the control points, + where the line climbs towards the tail. [-]
 
     Notes
@@ -98,10 +67,95 @@ def control_slopes(mean_line: Array, *, rows: int) -> Array:
     The series up to term ``rows`` rather than the slope at the point: a crease or a hinge
     may then lie anywhere, and lift and moment in plane flow stay exact with it.
     """
-    _, control = chord_points(rows)
-    theta = np.arccos(1.0 - 2.0 * control)
-    terms = np.cos(np.outer(theta, np.arange(rows + 1)))
-    return terms @ glauert_series(mean_line, order=rows)
+    return glauert_terms(mean_line, order=rows) @ _cosines(rows)
+
+
+@lru_cache(maxsize=32)
+def _cosines(rows: int) -> Array:
+    """cos(k theta) at the control points, (rows + 1, rows)."""
+    theta = 2.0 * np.pi / (2 * rows + 1) * np.arange(1, rows + 1)
+    return np.cos(np.outer(np.arange(rows + 1), theta))
+
+
+@lru_cache(maxsize=32)
+def plane_flow(rows: int) -> Array:
+    r"""Circulation of the vortices of a strip alone in plane flow.
+
+    Parameters
+    ----------
+    rows : int
+        Vortices along the chord. [-]
+
+    Returns
+    -------
+    ndarray, shape (rows, rows)
+        Row: vortex, column: unit normal velocity from below at a control point; circulation
+        per chord and velocity. [-]
+
+    Notes
+    -----
+    Inverse of :math:`1/(2\pi(x_c - x_v))`. All ones gives :math:`\pi` in sum: a flat plate.
+    """
+    vortex, control = chord_points(rows)
+    inverse = np.linalg.inv(1.0 / (2.0 * np.pi * (control[:, None] - vortex)))
+    matrix = np.asarray(inverse, dtype=np.float64)
+    matrix.flags.writeable = False
+    return matrix
+
+
+@lru_cache(maxsize=32)
+def _load_terms(rows: int) -> Array:
+    """Terms of the load from the circulations of a strip, (terms, rows).
+
+    The load is 2 V times the sum of A0 (1 + cos)/sin and Am sin(m theta); at a Gauss point
+    the circulation is the load times chord sin(theta) pi/(2n + 1). Result: A per
+    circulation over chord and speed.
+    """
+    step = np.pi / (2 * rows + 1)
+    theta = (2.0 * np.arange(1, rows + 1) - 1.0) * step
+    shape = np.sin(np.outer(theta, np.arange(rows)))
+    shape[:, 0] = (1.0 + np.cos(theta)) / np.sin(theta)
+    terms = np.linalg.inv(2.0 * step * np.sin(theta)[:, None] * shape)
+    return np.asarray(terms, dtype=np.float64)
+
+
+def hinge_weights(hinge: Array, *, rows: int) -> Array:
+    r"""Hinge moment from the circulations of a strip.
+
+    Parameters
+    ----------
+    hinge : ndarray, shape (n,)
+        Hinge, fraction of chord from the leading edge. [-]
+    rows : int
+        Vortices along the chord. [-]
+
+    Returns
+    -------
+    ndarray, shape (n, rows)
+        Moment about the hinge per span, trailing edge down positive, over density, speed,
+        chord and circulation. [-]
+
+    Notes
+    -----
+    The load behind the hinge, as a flat plate's and a sine series of as many terms as there
+    are rows, integrated in closed form: exact for every load without a hinge of its own.
+    The load of the hinge itself has a logarithm there and is added exactly by the caller.
+    """
+    c = 1.0 - 2.0 * hinge
+    angle = np.arccos(c)
+    # integrals of cos(k theta) from the hinge to the tail
+    k = np.arange(1, rows + 2, dtype=np.float64)
+    whole = np.column_stack([np.pi - angle, -np.sin(np.outer(angle, k)) / k])
+
+    def cosine(m: int) -> Array:
+        return whole[:, abs(m)]
+
+    def arm(m: int) -> Array:  # of cos(m theta) (c - cos theta)
+        return c * cosine(m) - 0.5 * (cosine(m - 1) + cosine(m + 1))
+
+    first = arm(0) + arm(1)
+    rest = [0.5 * (arm(m - 1) - arm(m + 1)) for m in range(1, rows)]
+    return -0.5 * np.column_stack([first, *rest]) @ _load_terms(rows)
 
 
 def thin_aerofoil(mean_line: Array) -> tuple[float, float]:
@@ -120,11 +174,12 @@ def thin_aerofoil(mean_line: Array) -> tuple[float, float]:
 
     Notes
     -----
-    Inviscid. Below a Reynolds number of about 3e5 real sections shift by up to half a degree.
+    Inviscid, linear: :math:`a_0 - a_1/2`, as the lattice has it. For the form that is exact for
+    circular arcs too see :func:`foamwright.air.sections.thin.thin_aerofoil`.
 
     References
     ----------
     .. [1] H. Glauert, The Elements of Aerofoil and Airscrew Theory, 1926, ch. VII.
     """
-    a0, a1, a2 = glauert_series(mean_line, order=2).tolist()
+    a0, a1, a2 = glauert_terms(mean_line).tolist()
     return a0 - 0.5 * a1, 0.25 * np.pi * (a2 - a1)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -21,15 +23,43 @@ _NEAR = 2.5
 _SAME_LINE = 1e-14
 
 
-def influence(lattice: Lattice, *, image: bool = False) -> Array:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reflection:
+    """Vortices as they stand, or their mirror images."""
+
+    side: bool = False  # in the plane y = 0, turning the way that lifts
+    ground: float | None = None  # m, z of level ground they are mirrored in
+
+    @property
+    def sign(self) -> float:
+        """What a mirror does to the sense of a vortex. [-]"""
+        return (-1.0 if self.side else 1.0) * (1.0 if self.ground is None else -1.0)
+
+    def plane(self, yz: Array) -> Array:
+        """Images of places (y, z) in the plane seen from behind. [m]"""
+        turn = np.array([-1.0 if self.side else 1.0, 1.0 if self.ground is None else -1.0])
+        shift = 0.0 if self.ground is None else 2.0 * self.ground
+        return yz * turn + (0.0, shift)
+
+    def space(self, points: Array) -> Array:
+        """Images of points (x, y, z). [m]"""
+        return np.concatenate([points[..., :1], self.plane(points[..., 1:])], axis=-1)
+
+
+AS_IT_STANDS = Reflection()
+
+
+def influence(lattice: Lattice, *, factor: Array, reflection: Reflection = AS_IT_STANDS) -> Array:
     r"""Velocity along each panel's normal from a unit vortex on each panel.
 
     Parameters
     ----------
     lattice : Lattice
         Strips, stations and panels.
-    image : bool, optional
-        Take the vortices' mirror images in y = 0, turning the way that lifts.
+    factor : ndarray, shape (S, T)
+        From :func:`leg_factors`, same reflection. [1/m]
+    reflection : Reflection, optional
+        Take the vortices' mirror images.
 
     Returns
     -------
@@ -54,20 +84,58 @@ def influence(lattice: Lattice, *, image: bool = False) -> Array:
     ----------
     .. [1] J. Katz, A. Plotkin, Low-Speed Aerodynamics, 2nd ed., 2001, secs. 2.12 and 12.1.
     """
-    side = np.array([1.0, -1.0, 1.0]) if image else np.ones(3)
     # The products below lose figures far from the origin: bring it near.
     middle = np.array([lattice.node_x.mean(), 0.0, lattice.stations.yz[:, 1].mean()])
-    nodes = (lattice.nodes - middle) * side
+    nodes = reflection.space(lattice.nodes) - middle
     points = lattice.controls - middle
     # Transposed all through: whole rows are then copied from nodes to panels.
     stretch, distance = _legs_along(points, nodes)
-    factor = _leg_factors(lattice, image=image).T[:, lattice.strip]
-    stretch *= factor[lattice.node_station]
+    stretch *= factor.T[:, lattice.strip][lattice.node_station]
     total = _bound(lattice, points, nodes, distance)
     total += stretch[lattice.right]
     total -= stretch[lattice.left]
-    total /= -_FOUR_PI if image else _FOUR_PI  # a mirror turns a vortex round
+    total *= reflection.sign / _FOUR_PI
     return total.T
+
+
+def far_wash(lattice: Lattice, *, factor: Array, reflection: Reflection = AS_IT_STANDS) -> Array:
+    """Velocity along the strips' normals far behind, from a unit circulation of each strip.
+
+    Parameters
+    ----------
+    lattice : Lattice
+        Strips and stations.
+    factor : ndarray, shape (S, T)
+        From :func:`leg_factors`, same reflection. [1/m]
+    reflection : Reflection, optional
+        Take the vortices' mirror images.
+
+    Returns
+    -------
+    ndarray, shape (S, S)
+        In the Trefftz plane, where only the wakes are felt. [1/m]
+    """
+    left, right = strip_stations_of(lattice)
+    wash = factor[:, right] - factor[:, left]
+    return wash * (2.0 * reflection.sign / _FOUR_PI)
+
+
+def strip_stations_of(lattice: Lattice) -> tuple[Places, Places]:
+    """Left and right strip edge of each strip.
+
+    Parameters
+    ----------
+    lattice : Lattice
+        Strips and stations.
+
+    Returns
+    -------
+    tuple of ndarray
+        Numbers of stations, one per strip.
+    """
+    _, first = np.unique(lattice.strip, return_index=True)
+    stations = lattice.node_station
+    return stations[lattice.left[first]], stations[lattice.right[first]]
 
 
 def _legs_along(points: Array, nodes: Array) -> tuple[Array, Array]:
@@ -105,17 +173,31 @@ def _bound(lattice: Lattice, points: Array, nodes: Array, distance: Array) -> Ar
     return bound
 
 
-def _leg_factors(lattice: Lattice, *, image: bool) -> Array:
-    """Part of a leg's influence that its strip and its station decide, (S, T). [1/m]
+def leg_factors(lattice: Lattice, *, reflection: Reflection = AS_IT_STANDS) -> Array:
+    """Part of a leg's influence that its strip and its station decide.
 
+    Parameters
+    ----------
+    lattice : Lattice
+        Strips and stations.
+    reflection : Reflection, optional
+        Take the vortices' mirror images.
+
+    Returns
+    -------
+    ndarray, shape (S, T)
+        4 pi times the velocity along the strip's normal per circulation, where the leg
+        begins. [1/m]
+
+    Notes
+    -----
     With D = y + iz from vortex to control line, 4 pi V = i / conj(D), so its part along
     the normal n is the real part of -i n / D.
     """
     strips, stations = lattice.strips, lattice.stations
-    side = np.array([-1.0, 1.0]) if image else np.ones(2)
     line: Complex = _plane(strips.yz)
     turned: Complex = -1.0j * _plane(strips.normal)
-    trail: Complex = _plane(stations.yz * side)
+    trail: Complex = _plane(reflection.plane(stations.yz))
     off = line[:, None] - trail
     size2 = off.real**2 + off.imag**2
     factor = (turned[:, None] * off.conj()).real / np.maximum(size2, _SAME_LINE)
@@ -123,7 +205,7 @@ def _leg_factors(lattice: Lattice, *, image: bool) -> Array:
         there = np.flatnonzero(strips.surface == k)
         mine = np.flatnonzero(stations.surface != k)
         if len(there) and len(mine):
-            inverse = _spread(lattice, there, mine, side)
+            inverse = _spread(lattice, there, mine, reflection)
             factor[np.ix_(there, mine)] = (turned[there, None] * inverse).real
     for joint in stations.joints:
         _meet(factor, stations, np.array(joint))
@@ -163,7 +245,7 @@ def _inner(stations: Stations, station: int, beside: int) -> bool:
     )
 
 
-def _spread(lattice: Lattice, there: Places, mine: Places, side: Array) -> Complex:
+def _spread(lattice: Lattice, there: Places, mine: Places, reflection: Reflection) -> Complex:
     """Mean of 1/D over the wake bands of some stations, seen from the strips of a surface.
 
     A trailing vortex stands for a piece of a sheet. Where the sheet passes close to another
@@ -177,8 +259,8 @@ def _spread(lattice: Lattice, there: Places, mine: Places, side: Array) -> Compl
     column[mine] = np.arange(len(mine))
     column = column[stations.band_station]
     of = np.flatnonzero(column >= 0)
-    a: Complex = _plane(stations.yz[stations.band_station[of]] * side)
-    b: Complex = _plane(stations.band_to[of] * side)
+    a: Complex = _plane(reflection.plane(stations.yz[stations.band_station[of]]))
+    b: Complex = _plane(reflection.plane(stations.band_to[of]))
     inverse = band_inverse(line[:, None], a, b)
     near = _distance(line[:, None], a, b) < _NEAR * np.abs(edges[:, 1] - edges[:, 0])[:, None]
     i, j = np.nonzero(near)

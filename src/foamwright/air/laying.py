@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.air.chordwise import chord_points, control_slopes
+from foamwright.air.hinges import lay_controls
 from foamwright.air.junctions import Skeleton
 from foamwright.air.stations import strip_stations
 
@@ -29,9 +30,13 @@ class Part:
     chord: Array  # (S,) m, at the control lines
     node_station: Places  # (M,)
     node_x: Array  # (M,) m
+    node_tail: Array  # (M,) m, x of the trailing edge behind the node
     left: Places  # (P,) inboard node of each panel; panels go strip by strip
     control_x: Array  # (P,) m
     slope: Array  # (P,)
+    deflected: Array  # (P, C) slope by unit deflection of each control of this surface
+    hinge_arm: Array  # (P, C) m²
+    hinge_own: Array  # (C,) m³
     rows: int
 
 
@@ -64,7 +69,8 @@ def lay(bone: Skeleton) -> Part:
     chord = _between(bone.chord[owner], share)
     station_yz = np.column_stack([np.interp(edge, ends, bone.yz[:, k]) for k in (0, 1)])
     control_yz = np.column_stack([np.interp(control, ends, bone.yz[:, k]) for k in (0, 1)])
-    node_station, node_x, left = _nodes(bone, ends, edge, owner)
+    node_station, node_x, node_tail, left = _nodes(bone, ends, edge, owner)
+    flaps = lay_controls(bone, ends=ends, edge=edge, owner=owner, chord=chord)
     return Part(
         control_yz=control_yz,
         station_yz=station_yz,
@@ -73,9 +79,13 @@ def lay(bone: Skeleton) -> Part:
         chord=chord,
         node_station=node_station,
         node_x=node_x,
+        node_tail=node_tail,
         left=left,
         control_x=(nose[:, None] + chord[:, None] * chord_points(rows)[1]).ravel(),
         slope=_slopes(bone, owner, share, chord).ravel(),
+        deflected=flaps.deflected,
+        hinge_arm=flaps.hinge_arm,
+        hinge_own=flaps.hinge_own,
         rows=rows,
     )
 
@@ -94,8 +104,10 @@ def _spaced(ends: Array, extra: list[float], *, least: float) -> Array:
     return np.array(sorted(kept))
 
 
-def _nodes(bone: Skeleton, ends: Array, edge: Array, owner: Places) -> tuple[Places, Array, Places]:
-    """Station and x of the nodes, and the inboard node of each panel.
+def _nodes(
+    bone: Skeleton, ends: Array, edge: Array, owner: Places
+) -> tuple[Places, Array, Array, Places]:
+    """Station and x of the nodes, the trailing edge there, the inboard node of each panel.
 
     Neighbouring strips share the nodes between them; where panels meet there are two sets,
     for chords may step there.
@@ -104,6 +116,7 @@ def _nodes(bone: Skeleton, ends: Array, edge: Array, owner: Places) -> tuple[Pla
     vortex, _ = chord_points(rows)
     stations: list[Places] = []
     x: list[Array] = []
+    tail: list[Array] = []
     left: list[Places] = []
     count = 0
     for panel in range(len(ends) - 1):
@@ -113,9 +126,10 @@ def _nodes(bone: Skeleton, ends: Array, edge: Array, owner: Places) -> tuple[Pla
         nose, chord = (_between(at[panel][None, :], share) for at in (bone.nose, bone.chord))
         stations.append(np.repeat(numbers, rows))
         x.append((nose[:, None] + chord[:, None] * vortex).ravel())
+        tail.append(np.repeat(nose + chord, rows))
         left.append(count + np.arange(len(mine) * rows))
         count += len(numbers) * rows
-    return np.concatenate(stations), np.concatenate(x), np.concatenate(left)
+    return np.concatenate(stations), np.concatenate(x), np.concatenate(tail), np.concatenate(left)
 
 
 def _slopes(bone: Skeleton, owner: Places, share: Array, chord: Array) -> Array:

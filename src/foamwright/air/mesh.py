@@ -53,11 +53,15 @@ class Lattice:
     stations: Stations
     node_station: Places  # (M,)
     node_x: Array  # (M,) m
+    node_tail: Array  # (M,) m, x of the trailing edge behind the node
     strip: Places  # (P,) the strip of each panel
     left: Places  # (P,) node at the left end of the bound vortex
     right: Places  # (P,)
     control_x: Array  # (P,) m
     slope: Array  # (P,) rise of the surface along x, square to it: camber, twist, incidence
+    deflected: Array  # (P, C) slope by unit deflection of each control, trailing edge down
+    hinge_arm: Array  # (P, C) m², hinge moment over density, speed and circulation
+    hinge_own: Array  # (C,) m³, a control's own part that the rows do not see
 
     @property
     def nodes(self) -> Array:
@@ -93,6 +97,7 @@ def build_lattice(bones: tuple[Skeleton, ...]) -> Lattice:
         stations=_stations(parts),
         node_station=_joined([p.node_station for p in parts], [len(p.station_yz) for p in parts]),
         node_x=np.concatenate([p.node_x for p in parts]),
+        node_tail=np.concatenate([p.node_tail for p in parts]),
         strip=_joined(
             [np.repeat(np.arange(len(p.chord)), p.rows) for p in parts],
             [len(p.chord) for p in parts],
@@ -101,7 +106,21 @@ def build_lattice(bones: tuple[Skeleton, ...]) -> Lattice:
         right=_joined([p.left + p.rows for p in parts], [len(p.node_x) for p in parts]),
         control_x=np.concatenate([p.control_x for p in parts]),
         slope=np.concatenate([p.slope for p in parts]),
+        deflected=_beside([p.deflected for p in parts]),
+        hinge_arm=_beside([p.hinge_arm for p in parts]),
+        hinge_own=np.concatenate([p.hinge_own for p in parts]),
     )
+
+
+def _beside(blocks: list[Array]) -> Array:
+    """Blocks down the diagonal: each surface's controls move that surface only."""
+    whole = np.zeros((sum(len(b) for b in blocks), sum(b.shape[1] for b in blocks)))
+    row = column = 0
+    for block in blocks:
+        whole[row : row + len(block), column : column + block.shape[1]] = block
+        row += len(block)
+        column += block.shape[1]
+    return whole
 
 
 def _joined(numbers: list[Places], counts: list[int]) -> Places:
@@ -190,11 +209,14 @@ def both_halves(lattice: Lattice, *, mirrored: Flags) -> Lattice:
             [lattice.node_station, new_station[lattice.node_station[nodes]]]
         ),
         node_x=np.concatenate([lattice.node_x, lattice.node_x[nodes]]),
+        node_tail=np.concatenate([lattice.node_tail, lattice.node_tail[nodes]]),
         strip=np.concatenate([lattice.strip, new_strip[lattice.strip[panels]]]),
         left=np.concatenate([lattice.left, new_node[lattice.right[panels]]]),
         right=np.concatenate([lattice.right, new_node[lattice.left[panels]]]),
         control_x=np.concatenate([lattice.control_x, lattice.control_x[panels]]),
         slope=np.concatenate([lattice.slope, lattice.slope[panels]]),
+        deflected=np.concatenate([lattice.deflected, lattice.deflected[panels]]),
+        hinge_arm=np.concatenate([lattice.hinge_arm, lattice.hinge_arm[panels]]),
     )
 
 

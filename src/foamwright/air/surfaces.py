@@ -18,6 +18,9 @@ _FLAT.flags.writeable = False
 WING_STRIPS = 16
 TAIL_STRIPS = 10
 ROWS = 4
+#: A control that ends nearer than this share of the panel's length to the panel's end gets no
+#: strip edge of its own: a sliver of a strip would say no more.
+_SLIVER = 0.03
 
 
 def flat_line() -> Array:
@@ -42,6 +45,22 @@ class LatticePanel:
     stations: tuple[float, ...] = ()  # fractions of its length where a strip edge must fall
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LatticeControl:
+    """A hinged part at the trailing edge of one panel.
+
+    The hinge is straight; positive deflection moves the trailing edge towards the lower
+    face, downwards on a level surface.
+    """
+
+    key: str
+    panel: int = 0  # number of its panel, counted from the root
+    start: float = 0.0  # fraction of the panel's length
+    end: float = 1.0
+    start_hinge: float  # hinge line, fraction of the local chord at start
+    end_hinge: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LatticeSurface:
     """A lifting surface: panels that follow each other from root to tip."""
@@ -52,6 +71,26 @@ class LatticeSurface:
     strips: int = WING_STRIPS  # along the span, of the half given where it is mirrored
     rows: int = ROWS  # along the chord
     uniform: bool = False  # equal strips, for comparison with hand-made lattices
+    controls: tuple[LatticeControl, ...] = ()  # of both halves where it is mirrored
+
+
+def control_stations(controls: Sequence[LatticeControl], panel: int) -> tuple[float, ...]:
+    """Find the ends of controls inside a panel, where strip edges must fall.
+
+    Parameters
+    ----------
+    controls : sequence of LatticeControl
+        All controls of a surface.
+    panel : int
+        Number of the panel.
+
+    Returns
+    -------
+    tuple of float
+        Fractions of the panel's length, increasing. [-]
+    """
+    ends = {at for c in controls if c.panel == panel for at in (c.start, c.end)}
+    return tuple(sorted(at for at in ends if _SLIVER < at < 1.0 - _SLIVER))
 
 
 def lattice_surface(
@@ -65,6 +104,7 @@ def lattice_surface(
     strips: int = WING_STRIPS,
     rows: int = ROWS,
     uniform: bool = False,
+    controls: tuple[LatticeControl, ...] = (),
 ) -> LatticeSurface:
     """Lifting surface from its leading-edge points and chords, root to tip.
 
@@ -87,6 +127,8 @@ def lattice_surface(
         Strips along the span and vortices along the chord. [-]
     uniform : bool, optional
         Equal strips.
+    controls : tuple of LatticeControl, optional
+        Hinged parts; where a control ends inside its panel, a strip edge is made.
 
     Returns
     -------
@@ -106,9 +148,16 @@ def lattice_surface(
             tip_trailing=back[i + 1],
             root_mean_line=line,
             tip_mean_line=line,
+            stations=control_stations(controls, i),
         )
         for i in range(len(chords) - 1)
     )
     return LatticeSurface(
-        key=key, panels=panels, mirrored=mirrored, strips=strips, rows=rows, uniform=uniform
+        key=key,
+        panels=panels,
+        mirrored=mirrored,
+        strips=strips,
+        rows=rows,
+        uniform=uniform,
+        controls=controls,
     )
