@@ -15,7 +15,8 @@ from foamwright.design.schema.walk import (
     value_field,
 )
 from foamwright.verify.codes import CODES
-from foamwright.verify.formulas import FORMULAS, Formula
+from foamwright.verify.formulas import FORMULAS
+from foamwright.verify.formulas_kit import Formula, Input
 from foamwright.verify.measures import MEASURES
 from foamwright.verify.model import SUBJECT_WORDS, Measure
 from foamwright.verify.schema import CaseIn, ExpectIn, FileIn, LatticeIn, ReferenceIn
@@ -139,11 +140,12 @@ def _states(measure: Measure) -> str:
 
 
 def _inputs(formula: Formula) -> str:
-    told = [
-        f"`{each.name}`{f' ({each.kind})' if each.kind else ''}{', optional' if each.optional else ''}"
-        for each in formula.inputs
-    ]
-    return ", ".join(told)
+    return ", ".join(_input(each) for each in formula.inputs)
+
+
+def _input(given: Input) -> str:
+    kind = f" ({given.kind})" if given.kind else ""
+    return f"`{given.name}`{kind}{', optional' if given.optional else ''}"
 
 
 def _gives(formula: Formula) -> str:

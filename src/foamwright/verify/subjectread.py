@@ -12,7 +12,8 @@ from foamwright.air.surfaces import ROWS, WING_STRIPS
 from foamwright.design.schema.base import Reading
 from foamwright.design.trouble import Report, listed, meant
 from foamwright.verify.designparts import TOPS, Parts
-from foamwright.verify.formulas import FORMULAS, Formula
+from foamwright.verify.formulas import FORMULAS
+from foamwright.verify.formulas_kit import Formula
 from foamwright.verify.model import (
     AeroplaneSubject,
     Array,
