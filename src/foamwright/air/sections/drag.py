@@ -119,7 +119,9 @@ def _profile_drag(shape: SectionShape, loads: Attached, log_reynolds: Array) -> 
     press = number("drag.load4") * up**4 + number("drag.lost") * lost
     thick = max(shape.thickness - _THICK, 0.0)
     held = np.maximum(ratio, _BUBBLE_LOW)
-    hump = 1.0 / (1.0 + ((load - _HUMP[0]) / _HUMP[1]) ** 4)
+    either = np.sqrt(load * load + 0.0025)  # rounded, so that drag has no corner at no load
+    seat = cambered * load + (1.0 - cambered) * either
+    hump = 1.0 / (1.0 + ((seat - _HUMP[0]) / _HUMP[1]) ** 4)
     bubble = number("drag.bubble") * camber * hump / held**1.5
     burst = (number("drag.burst") * hump + number("drag.burst_camber") * camber) / held**3
     return rub + press + under + thick * (bubble + burst)

@@ -75,7 +75,8 @@ class SectionPolar:
 
         Notes
         -----
-        Values and slopes are continuous in all three arguments.
+        Values and slopes are continuous in all three arguments; in Reynolds number the slope
+        breaks where the tables end.
         """
         alpha, reynolds, deflection = np.broadcast_arrays(
             np.asarray(alpha, dtype=np.float64),
