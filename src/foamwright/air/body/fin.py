@@ -16,7 +16,7 @@ Array = NDArray[np.float64]
 #: and low-wing formulas agree for long ones: the choice moves little.
 _LONGEST = 2.0
 #: Heights at which the free part of a sheet is measured, for each strip.
-_HEIGHTS = 32
+HEIGHTS = 32
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,7 @@ def pylon_fin(body: BodyLine, bodies: tuple[BodyLine, ...]) -> Fin | None:
     """
     if body.form is not Form.PLATE:
         return None
-    x, z, cell, stands = _free_cells(body, bodies)
+    x, z, cell, stands = free_cells(body, bodies)
     area = float(cell.sum())
     if area <= 0.0:
         return None
@@ -62,9 +62,22 @@ def pylon_fin(body: BodyLine, bodies: tuple[BodyLine, ...]) -> Fin | None:
     return Fin(slope=float(helmbold_slope(aspect)) * area, point=(front, body.y, middle))
 
 
-def _free_cells(body: BodyLine, bodies: tuple[BodyLine, ...]) -> tuple[Array, Array, Array, bool]:
-    """Places and areas of cells of the sheet that lie in no other body. [m, m²]"""
-    places = (np.arange(_HEIGHTS) + 0.5) / _HEIGHTS * 2.0 - 1.0
+def free_cells(body: BodyLine, bodies: tuple[BodyLine, ...]) -> tuple[Array, Array, Array, bool]:
+    """Cut an upright sheet into cells and drop those that lie in another body.
+
+    Parameters
+    ----------
+    body : BodyLine
+        The sheet. [m]
+    bodies : tuple of BodyLine
+        All bodies. [m]
+
+    Returns
+    -------
+    tuple
+        Places x and z [m] and areas [m²] of the cells, 0 for a hidden one; whether any was.
+    """
+    places = (np.arange(HEIGHTS) + 0.5) / HEIGHTS * 2.0 - 1.0
     x, half, middle = (v[1::2, None] for v in (body.x, body.half_height, body.z))
     z = middle + half * places
     points = np.stack([np.broadcast_to(x, z.shape), np.full_like(z, body.y), z], axis=-1)
@@ -72,5 +85,5 @@ def _free_cells(body: BodyLine, bodies: tuple[BodyLine, ...]) -> tuple[Array, Ar
     for other in bodies:
         if other is not body:
             hidden |= other.inside(points)
-    cell = 2.0 * half / _HEIGHTS * np.diff(body.x[::2])[:, None]
+    cell = 2.0 * half / HEIGHTS * np.diff(body.x[::2])[:, None]
     return points[..., 0], z, np.where(hidden, 0.0, cell), bool(hidden.any())

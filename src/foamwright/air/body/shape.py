@@ -318,7 +318,7 @@ def _covers(shape: SurfaceShape, plan: Surface, stock: Stock) -> list[PanelCover
 
 
 def _normal(panel: PanelShape) -> Array:
-    """Unit vector square to the panel, on the side its section calls up."""
+    """Return the unit vector square to the panel, on the side its section calls up."""
     along = panel.tip.leading_edge - panel.root.leading_edge
     normal = cross(panel.root.aft, along)
     return normal * np.sign(normal @ panel.root.up) / np.sqrt(float(normal @ normal))
