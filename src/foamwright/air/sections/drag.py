@@ -135,7 +135,8 @@ def _sheet_drag(shape: SectionShape, loads: Attached, alpha: Array, log_reynolds
     half, width = fact("sheet.suction").at(t), fact("sheet.suction_width").at(t)
     gone = 0.5 * (1.0 + np.tanh((np.abs(np.degrees(incidence)) - half) / width))
     gone = gone - 0.5 * (1.0 - np.tanh(half / width))  # nothing is gone at no nose load
-    suction = gone * loads.load * np.tan(np.clip(incidence, -0.6, 0.6))
+    held = loads.load + loads.hollow_lost  # what is lost under a hollow is counted below
+    suction = gone * held * np.tan(np.clip(incidence, -0.6, 0.6))
     # The force lost under a hollow sheet is square to its forward underside.
     lean = np.tan(np.clip(-loads.alpha0 - alpha, -0.6, 0.6))
     hollow = _above(loads.hollow_lost * lean)
