@@ -43,4 +43,5 @@ def test_packaged_case(case: Case, request: pytest.FixtureRequest):
 
 def test_there_are_checks_of_every_room():
     families = {case.family for case in CASES}
-    assert {"planform", "stability", "downwash", "geometry", "balance", "bodies"} <= families
+    assert {"planform", "stability", "downwash", "induced drag", "controls", "ground"} <= families
+    assert {"geometry", "balance", "bodies", "thin sections", "section polars"} <= families

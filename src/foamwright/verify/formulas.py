@@ -6,7 +6,13 @@ from collections.abc import Mapping
 from itertools import chain
 from types import MappingProxyType
 
-from foamwright.verify import formulas_balance, formulas_body, formulas_margin, formulas_wing
+from foamwright.verify import (
+    formulas_balance,
+    formulas_body,
+    formulas_margin,
+    formulas_section,
+    formulas_wing,
+)
 from foamwright.verify.formulas_kit import Formula
 
 _ROOMS = (
@@ -14,6 +20,7 @@ _ROOMS = (
     formulas_margin.FORMULAS,
     formulas_balance.FORMULAS,
     formulas_body.FORMULAS,
+    formulas_section.FORMULAS,
 )
 
 #: Every formula by name.

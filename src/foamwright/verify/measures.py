@@ -9,6 +9,7 @@ from types import MappingProxyType
 from foamwright.verify import (
     measures_balance,
     measures_body,
+    measures_controls,
     measures_geometry,
     measures_planform,
     measures_section,
@@ -21,6 +22,7 @@ _ROOMS = (
     measures_balance.MEASURES,
     measures_planform.MEASURES,
     measures_stability.MEASURES,
+    measures_controls.MEASURES,
     measures_body.MEASURES,
     measures_section.MEASURES,
 )

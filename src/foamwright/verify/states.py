@@ -45,6 +45,27 @@ def _keys() -> dict[str, StateKey]:
             low=-10.0,
             high=10.0,
         ),
+        StateKey(
+            name="height",
+            what="height of the point of the moments above level ground",
+            kind="length",
+            low=1e-3,
+            high=1e3,
+        ),
+        StateKey(
+            name="deflection",
+            what="deflection of a section's flap, trailing edge down positive",
+            kind="angle",
+            low=-right,
+            high=right,
+        ),
+        StateKey(
+            name="flap",
+            what="chord of a section's plain flap, over the chord",
+            kind="fraction",
+            low=0.01,
+            high=0.95,
+        ),
     )
     return {key.name: key for key in keys}
 

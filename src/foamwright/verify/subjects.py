@@ -5,7 +5,13 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from foamwright.air import LatticeResult, lattice_surfaces, solve_lattice
+from foamwright.air import (
+    LatticeReference,
+    LatticeResult,
+    LatticeSurface,
+    lattice_surfaces,
+    solve_lattice,
+)
 from foamwright.airframe import Airframe, Reference, SurfaceShape, build_airframe
 from foamwright.airframe.bodies import body_pieces, body_shapes
 from foamwright.airframe.lines import body_lines
@@ -85,30 +91,36 @@ def lattice_nose(subject: AeroplaneSubject | LatticeSubject) -> float:
     return shape(subject).reference.mac_leading_edge[0] if given is None else given
 
 
-@lru_cache(maxsize=_KEPT)
-def solved(subject: AeroplaneSubject | LatticeSubject) -> LatticeResult:
-    """Lattice of an aeroplane or of surfaces by points, with sideslip and roll."""
+def lattice_given(
+    subject: AeroplaneSubject | LatticeSubject,
+) -> tuple[tuple[LatticeSurface, ...], LatticeReference]:
+    """Surfaces of a lattice and what its coefficients are made with. [m]"""
     if isinstance(subject, LatticeSubject):
-        given = subject.reference
-        return solve_lattice(
-            subject.surfaces,
-            reference_area=given.area,
-            reference_chord=given.chord,
-            reference_span=given.span,
-            reference_point=given.point,
-            lateral=True,
-        )
+        return subject.surfaces, subject.reference
     airframe = shape(subject)
     if not airframe.surfaces:
         raise DomainError("there is no surface to lift")
     own, said = airframe.reference, subject.reference
     x, _, z = own.mac_leading_edge
+    reference = LatticeReference(
+        area=said.area or own.area,
+        chord=said.chord or own.mac,
+        span=said.span or own.span,
+        point=said.point or (x + 0.25 * own.mac, 0.0, z),
+    )
+    return lattice_surfaces(airframe), reference
+
+
+@lru_cache(maxsize=_KEPT)
+def solved(subject: AeroplaneSubject | LatticeSubject) -> LatticeResult:
+    """Lattice of an aeroplane or of surfaces by points, with sideslip and roll."""
+    surfaces, reference = lattice_given(subject)
     return solve_lattice(
-        lattice_surfaces(airframe),
-        reference_area=said.area or own.area,
-        reference_chord=said.chord or own.mac,
-        reference_span=said.span or own.span,
-        reference_point=said.point or (x + 0.25 * own.mac, 0.0, z),
+        surfaces,
+        reference_area=reference.area,
+        reference_chord=reference.chord,
+        reference_span=reference.span,
+        reference_point=reference.point,
         lateral=True,
     )
 
