@@ -2,6 +2,9 @@
 
 from foamwright.air.aeroplane import Stability, lattice_surfaces, lift_tensor, stability
 from foamwright.air.chordwise import thin_aerofoil
+from foamwright.air.controls import CHANNELS, control_deflections, control_units
+from foamwright.air.derivatives import Derivatives, derivatives
+from foamwright.air.field import wash_at
 from foamwright.air.lattice import solve_lattice
 from foamwright.air.margins import balance_for_margin, static_margin
 from foamwright.air.results import (
@@ -12,6 +15,7 @@ from foamwright.air.results import (
     SurfaceShare,
 )
 from foamwright.air.solve import ControlUnit
+from foamwright.air.spanload import StripLoads, strip_loads
 from foamwright.air.strips import LatticeStrips
 from foamwright.air.surfaces import LatticeControl, LatticePanel, LatticeSurface, lattice_surface
 from foamwright.air.tensor import (
@@ -27,7 +31,9 @@ from foamwright.air.tensor import (
 )
 
 __all__ = [
+    "CHANNELS",
     "ControlUnit",
+    "Derivatives",
     "LateralSlopes",
     "LatticeControl",
     "LatticePanel",
@@ -38,9 +44,13 @@ __all__ = [
     "LiftTensor",
     "SpanLoad",
     "Stability",
+    "StripLoads",
     "SurfaceShare",
     "about",
     "balance_for_margin",
+    "control_deflections",
+    "control_units",
+    "derivatives",
     "hinge_moments",
     "induced_drag",
     "lattice_surface",
@@ -53,6 +63,8 @@ __all__ = [
     "span_efficiency",
     "stability",
     "static_margin",
+    "strip_loads",
     "thin_aerofoil",
+    "wash_at",
     "wind_forces",
 ]

@@ -104,7 +104,7 @@ def solve_states(
     half = build_lattice(bones)
     mirrored = np.array([surface.mirrored for surface in surfaces])
     centred = np.array([bone.is_centred for bone in bones])
-    symmetric = by_halves and bool(np.all(mirrored | centred))
+    symmetric = by_halves and point[1] == 0.0 and bool(np.all(mirrored | centred))
     whole = both_halves(half, mirrored=mirrored)
     if ground is not None and not float(whole.stations.yz[:, 1].min()) > ground:
         raise DomainError("the ground must lie below the whole aeroplane")
