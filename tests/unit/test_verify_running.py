@@ -122,6 +122,17 @@ def test_inputs_that_change_are_told():
     )
 
 
+def test_one_limit_goes_with_each_answer():
+    text = changed(
+        "format = 1\n" + FORMULA,
+        'value = [3.883222, 4.528664]\ntolerance = "0.01 %"',
+        "at_least = 4",
+    )
+    first, second = checks(text)
+    assert (first.verdict, second.verdict) == (Verdict.MISS, Verdict.PASS)
+    assert second.state == (("aspect_ratio", "6"),)
+
+
 def test_dictionary_is_json():
     results = run_cases(read(SOUND))
     told = json.loads(json.dumps(as_dictionary(results), allow_nan=False))

@@ -9,6 +9,7 @@ from types import MappingProxyType
 from foamwright.verify import (
     formulas_balance,
     formulas_body,
+    formulas_drag,
     formulas_margin,
     formulas_section,
     formulas_wing,
@@ -21,6 +22,7 @@ _ROOMS = (
     formulas_balance.FORMULAS,
     formulas_body.FORMULAS,
     formulas_section.FORMULAS,
+    formulas_drag.FORMULAS,
 )
 
 #: Every formula by name.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from foamwright.air.sections import flap_effect
 from foamwright.air.sections.deep import plate_normal_force
-from foamwright.air.sections.drag import base_drag, laminar_friction
+from foamwright.air.sections.drag import base_drag
 from foamwright.verify.formulas_kit import formula, gives, one, slope
 
 FORMULAS = (
@@ -32,14 +32,6 @@ FORMULAS = (
             "hinge moment by deflection",
             "on the flap's chord squared, at constant incidence",
             lambda given: flap_effect(given["flap"]).ch_delta,
-        ),
-    ),
-    formula(
-        "laminar friction",
-        "laminar skin friction of a plate, one side",
-        "reynolds",
-        gives(
-            "friction", "mean over the length", lambda given: laminar_friction(given["reynolds"])
         ),
     ),
     formula(

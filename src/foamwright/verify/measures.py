@@ -10,6 +10,7 @@ from foamwright.verify import (
     measures_balance,
     measures_body,
     measures_controls,
+    measures_drag,
     measures_geometry,
     measures_planform,
     measures_section,
@@ -25,6 +26,7 @@ _ROOMS = (
     measures_controls.MEASURES,
     measures_body.MEASURES,
     measures_section.MEASURES,
+    measures_drag.MEASURES,
 )
 
 #: Every measure but those of formulas, room by room.

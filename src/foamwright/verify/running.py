@@ -69,13 +69,16 @@ def tally(results: Sequence[CaseResult]) -> Tally:
 
 def _checks(case: Case, expectation: Expectation) -> list[Check]:
     got, why = _answer(case, expectation)
-    rows = [_Row(case, expectation, place, got, why) for place in range(expectation.count)]
+    rows = [_Row(case, expectation, place, got, why) for place in range(len(got))]
     passes = all(row.passes for row in rows)
     return [row.check(stale=bool(expectation.known_miss) and passes) for row in rows]
 
 
 def _answer(case: Case, expectation: Expectation) -> tuple[Array, str]:
-    """Return the answers, one per expected value, and why there are none. [SI]"""
+    """Return the answers and why there are none. [SI]
+
+    There is one per expected value; a single expected value goes with each of several answers.
+    """
     count = expectation.count
     none = np.full(count, np.nan)
     question = Question(subject=case.subject, state=expectation.state, of=expectation.of)
@@ -87,9 +90,9 @@ def _answer(case: Case, expectation: Expectation) -> tuple[Array, str]:
     except (ArithmeticError, ValueError, np.linalg.LinAlgError) as error:
         return none, f"it cannot be computed ({error})"
     flat = got.reshape(-1)
-    if flat.size not in (1, count):
+    if 1 not in (flat.size, count) and flat.size != count:
         return none, f"{count} values are expected, and there are {flat.size}"
-    return np.broadcast_to(flat, (count,)), ""
+    return np.broadcast_to(flat, (max(count, flat.size),)), ""
 
 
 class _Row:

@@ -52,6 +52,7 @@ def _keys() -> dict[str, StateKey]:
             low=1e-3,
             high=1e3,
         ),
+        StateKey(name="speed", what="true airspeed", kind="speed", low=0.1, high=200.0),
         StateKey(
             name="deflection",
             what="deflection of a section's flap, trailing edge down positive",
