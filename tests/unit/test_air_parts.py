@@ -8,14 +8,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from foamwright.air import thin_aerofoil
-from foamwright.air.chordwise import chord_points, control_slopes
+from foamwright.air.chordwise import (
+    chord_points,
+    control_slopes,
+    hinge_slopes,
+    hinge_weights,
+    plane_flow,
+)
+from foamwright.air.sections.thin import flap_effect
 from foamwright.air.stations import strip_stations
 from foamwright.air.wakes import band_inverse, strip_band_inverse
 
 # ---------------------------------------------------------------- along the chord
 
 
-def plane_flow(line: np.ndarray, rows: int) -> tuple[float, float]:
+def in_plane_flow(line: np.ndarray, rows: int) -> tuple[float, float]:
     """Zero-lift angle and quarter-chord moment of a mean line by the lattice in plane flow."""
     vortex, control = chord_points(rows)
     downwash = 1.0 / (2.0 * np.pi * (control[:, None] - vortex))
@@ -40,7 +47,7 @@ MEAN_LINES = {
 @pytest.mark.parametrize("name", MEAN_LINES)
 def test_any_mean_line_is_exact_in_plane_flow(name, rows):
     """Creases need not lie between rows; one row has no moment to give."""
-    angle, moment = plane_flow(MEAN_LINES[name], rows)
+    angle, moment = in_plane_flow(MEAN_LINES[name], rows)
     exact_angle, exact_moment = thin_aerofoil(MEAN_LINES[name])
     assert angle == pytest.approx(exact_angle, rel=1e-9, abs=1e-12)
     assert moment == pytest.approx(exact_moment, rel=1e-9, abs=1e-12)
@@ -155,3 +162,22 @@ def test_far_bands_act_as_points():
 def test_a_point_at_the_end_of_a_band_gives_no_infinity():
     got = band_inverse(np.array([1.0 + 0j]), np.array([1.0 + 0j]), np.array([2.0 + 0j]))
     assert np.isfinite(got).all()
+
+
+@pytest.mark.parametrize("rows", [1, 4, 7])
+def test_hinged_plates_are_mean_lines_too(rows):
+    hinges = np.array([1e-9, 0.2, 0.75, 0.97])
+    for hinge, slopes in zip(hinges, hinge_slopes(hinges, rows=rows), strict=True):
+        line = np.array([[0.0, 0.0], [hinge, 0.0], [1.0, hinge - 1.0]])
+        assert slopes == pytest.approx(control_slopes(line, rows=rows), abs=1e-9)
+
+
+@pytest.mark.parametrize("rows", [1, 3, 4, 8])
+def test_a_strip_alone_in_plane_flow(rows):
+    """Flat plate: lift of 2 pi per radian at the quarter point, hinge moment of thin theory."""
+    circulation = plane_flow(rows).sum(axis=1)
+    assert circulation.sum() == pytest.approx(np.pi)
+    assert circulation @ chord_points(rows)[0] == pytest.approx(0.25 * np.pi)
+    fractions = np.array([0.2, 0.25, 0.3])
+    moment = hinge_weights(1.0 - fractions, rows=rows) @ circulation
+    assert 2.0 * moment / fractions**2 == pytest.approx(flap_effect(fractions).ch_alpha)

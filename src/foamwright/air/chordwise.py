@@ -52,14 +52,14 @@ def control_slopes(mean_line: Array, *, rows: int) -> Array:
 
     Parameters
     ----------
-    mean_line : ndarray, shape (..., k, 2)
+    mean_line : ndarray, shape (k, 2)
         Points (x, z) from nose to tail, fractions of chord. [-]
     rows : int
         Vortices along the chord. [-]
 
     Returns
     -------
-    ndarray, shape (..., rows)
+    ndarray, shape (rows,)
         dz/dx at the control points, + where the line climbs towards the tail. [-]
 
     Notes
@@ -67,7 +67,16 @@ def control_slopes(mean_line: Array, *, rows: int) -> Array:
     The series up to term ``rows`` rather than the slope at the point: a crease or a hinge
     may then lie anywhere, and lift and moment in plane flow stay exact with it.
     """
-    return glauert_terms(mean_line, order=rows) @ _cosines(rows)
+    return _known_slopes(np.ascontiguousarray(mean_line).tobytes(), rows)
+
+
+@lru_cache(maxsize=512)
+def _known_slopes(points: bytes, rows: int) -> Array:
+    """Slopes of one mean line; most lines of a design come again and again."""
+    mean_line = np.frombuffer(points).reshape(-1, 2)
+    slopes = glauert_terms(mean_line, order=rows) @ _cosines(rows)
+    slopes.flags.writeable = False
+    return slopes
 
 
 @lru_cache(maxsize=32)
@@ -75,6 +84,33 @@ def _cosines(rows: int) -> Array:
     """cos(k theta) at the control points, (rows + 1, rows)."""
     theta = 2.0 * np.pi / (2 * rows + 1) * np.arange(1, rows + 1)
     return np.cos(np.outer(np.arange(rows + 1), theta))
+
+
+def hinge_slopes(hinge: Array, *, rows: int) -> Array:
+    r"""Slope of plates hinged down by a slope of one, as the control points must see it.
+
+    Parameters
+    ----------
+    hinge : ndarray, shape (n,)
+        Hinges, fraction of chord from the leading edge. [-]
+    rows : int
+        Vortices along the chord. [-]
+
+    Returns
+    -------
+    ndarray, shape (n, rows)
+        dz/dx, + where the line climbs towards the tail. [-]
+
+    Notes
+    -----
+    The series of :func:`control_slopes` for one straight piece behind the hinge:
+    :math:`a_0 = -(\pi - \theta_h)/\pi,\ a_k = 2\sin k\theta_h/(k\pi)`.
+    """
+    theta = np.arccos(1.0 - 2.0 * hinge)
+    k = np.arange(1, rows + 1, dtype=np.float64)
+    cosines = _cosines(rows)
+    series = np.sin(np.outer(theta, k)) * (2.0 / (np.pi * k))
+    return series @ cosines[1:] + (theta / np.pi - 1.0)[:, None]
 
 
 @lru_cache(maxsize=32)

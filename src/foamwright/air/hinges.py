@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from foamwright.air.chordwise import control_slopes, hinge_weights, plane_flow
+from foamwright.air.chordwise import hinge_slopes, hinge_weights, plane_flow
 from foamwright.air.junctions import Skeleton
 from foamwright.air.sections.thin import flap_effect
 from foamwright.air.surfaces import LatticeControl
@@ -70,7 +70,7 @@ def lay_controls(
         share = covered[mine] / (at[1:] - at[:-1])[mine]
         middle = np.clip(0.5 * (at[1:] + at[:-1])[mine], control.start, control.end)
         hinge, lean = _hinge(bone, control, panel, middle, length)
-        slope = -lean * share[:, None] * control_slopes(_hinged(hinge), rows=rows)
+        slope = -lean * share[:, None] * hinge_slopes(hinge, rows=rows)
         deflected[mine, :, number] = -slope
         c = chord[mine]
         width = (edge[1:] - edge[:-1])[mine] * share * lean
@@ -105,12 +105,3 @@ def _hinge(
     if not np.all((fraction > 0.0) & (fraction < 1.0)):
         raise DomainError(f"{bone.source.key}.{control.key}: its hinge leaves the chord")
     return fraction, float(1.0 / np.hypot(1.0, rise))
-
-
-def _hinged(hinge: Array) -> Array:
-    """Mean lines of plates bent down by a slope of one at their hinges, (n, 3, 2)."""
-    lines = np.zeros((len(hinge), 3, 2))
-    lines[:, 1, 0] = hinge
-    lines[:, 2, 0] = 1.0
-    lines[:, 2, 1] = hinge - 1.0
-    return lines

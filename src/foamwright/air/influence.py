@@ -201,12 +201,10 @@ def leg_factors(lattice: Lattice, *, reflection: Reflection = AS_IT_STANDS) -> A
     off = line[:, None] - trail
     size2 = off.real**2 + off.imag**2
     factor = (turned[:, None] * off.conj()).real / np.maximum(size2, _SAME_LINE)
-    for k in range(int(strips.surface.max()) + 1):
-        there = np.flatnonzero(strips.surface == k)
-        mine = np.flatnonzero(stations.surface != k)
-        if len(there) and len(mine):
-            inverse = _spread(lattice, there, mine, reflection)
-            factor[np.ix_(there, mine)] = (turned[there, None] * inverse).real
+    strange = strips.surface[:, None] != stations.surface
+    if strange.any():
+        spread = (turned[:, None] * _spread(lattice, reflection)).real
+        factor = np.where(strange, spread, factor)
     for joint in stations.joints:
         _meet(factor, stations, np.array(joint))
     return factor
@@ -245,29 +243,28 @@ def _inner(stations: Stations, station: int, beside: int) -> bool:
     )
 
 
-def _spread(lattice: Lattice, there: Places, mine: Places, reflection: Reflection) -> Complex:
-    """Mean of 1/D over the wake bands of some stations, seen from the strips of a surface.
+def _spread(lattice: Lattice, reflection: Reflection) -> Complex:
+    """Mean of 1/D over the wake bands of the stations, seen from strips of other surfaces, (S, T).
 
     A trailing vortex stands for a piece of a sheet. Where the sheet passes close to another
     surface the vortex must be spread over that piece and felt by the whole strip, or the
     answer hangs on how the strips of the two surfaces happen to lie.
     """
     strips, stations = lattice.strips, lattice.stations
-    line: Complex = _plane(strips.yz[there])
-    edges: Complex = _plane(strips.edges[there])
-    column = np.full(len(stations.surface), -1)
-    column[mine] = np.arange(len(mine))
-    column = column[stations.band_station]
-    of = np.flatnonzero(column >= 0)
-    a: Complex = _plane(reflection.plane(stations.yz[stations.band_station[of]]))
-    b: Complex = _plane(reflection.plane(stations.band_to[of]))
-    inverse = band_inverse(line[:, None], a, b)
-    near = _distance(line[:, None], a, b) < _NEAR * np.abs(edges[:, 1] - edges[:, 0])[:, None]
-    i, j = np.nonzero(near)
-    inverse[i, j] = strip_band_inverse(edges[i, 0], edges[i, 1], a[j], b[j])
-    shares = np.zeros((len(of), len(mine)))
-    shares[np.arange(len(of)), column[of]] = stations.band_share[of]
-    return inverse @ shares
+    i, j = np.nonzero(strips.surface[:, None] != stations.surface[stations.band_station])
+    line: Complex = _plane(strips.yz)[i]
+    edges: Complex = _plane(strips.edges)
+    a: Complex = _plane(reflection.plane(stations.yz))[stations.band_station][j]
+    b: Complex = _plane(reflection.plane(stations.band_to))[j]
+    mean = band_inverse(line, a, b)
+    width = np.abs(edges[:, 1] - edges[:, 0])[i]
+    near = np.flatnonzero(_distance(line, a, b) < _NEAR * width)
+    mean[near] = strip_band_inverse(edges[i[near], 0], edges[i[near], 1], a[near], b[near])
+    inverse = np.zeros((len(strips.surface), len(stations.band_station)), dtype=np.complex128)
+    inverse[i, j] = mean * stations.band_share[j]
+    # The bands of a station stand next to each other, and each station has one at least.
+    starts = np.flatnonzero(np.diff(stations.band_station, prepend=-1))
+    return np.add.reduceat(inverse, starts, axis=1)
 
 
 def _plane(yz: Array) -> Complex:

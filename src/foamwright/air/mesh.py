@@ -166,7 +166,9 @@ def _stations(parts: list[Part]) -> Stations:
 def _joints(yz: Array, surface: Places) -> tuple[tuple[int, ...], ...]:
     """Group the strip edges that lie on one line, where they are of two surfaces or more."""
     size = float(np.abs(yz).max())
-    same = np.abs(yz[:, None, :] - yz).max(axis=-1) < _SAME_PLACE * size
+    y, z = yz[:, 0], yz[:, 1]
+    near = _SAME_PLACE * size
+    same = (np.abs(y[:, None] - y) < near) & (np.abs(z[:, None] - z) < near)
     strangers = (same & (surface[:, None] != surface)).any(axis=1)
     groups = {tuple(np.flatnonzero(same[t]).tolist()) for t in np.flatnonzero(strangers)}
     return tuple(sorted(groups))
