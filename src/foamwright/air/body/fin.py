@@ -17,6 +17,8 @@ Array = NDArray[np.float64]
 _LONGEST = 2.0
 #: Heights at which the free part of a sheet is measured, for each strip.
 HEIGHTS = 32
+#: Nearer than this to another body's outside counts as standing on it. [m]
+_TOUCH = 3e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,4 +88,15 @@ def free_cells(body: BodyLine, bodies: tuple[BodyLine, ...]) -> tuple[Array, Arr
         if other is not body:
             hidden |= other.inside(points)
     cell = 2.0 * half / HEIGHTS * np.diff(body.x[::2])[:, None]
-    return points[..., 0], z, np.where(hidden, 0.0, cell), bool(hidden.any())
+    stands = bool(hidden.any()) or _touches(body, bodies)
+    return points[..., 0], z, np.where(hidden, 0.0, cell), stands
+
+
+def _touches(body: BodyLine, bodies: tuple[BodyLine, ...]) -> bool:
+    """Whether the sheet's lower or upper edge stands on another body."""
+    reach = body.half_height + _TOUCH
+    edges = np.stack([body.z - reach, body.z + reach])
+    points = np.stack(
+        [np.broadcast_to(body.x, edges.shape), np.full_like(edges, body.y), edges], -1
+    )
+    return any(bool(other.inside(points).any()) for other in bodies if other is not body)

@@ -39,6 +39,7 @@ class BodyStrips:
     end: tuple[float, float, float]  # m, middle of the back end
     share: Array  # (n,) of the incidence, d(beta)/d(alpha)
     end_share: float  # at the back end
+    zero_lift_angle: float  # rad, of the wing
     lift_drag: Array  # (n,) m², crosswind drag area for flow along z
     side_drag: Array  # (n,) m², for flow along y
     fin: Fin | None  # a pylon works as a fin in sideslip instead
@@ -58,6 +59,8 @@ class BodySlopes:
 
     lift: float  # m²/rad, per incidence
     moment: float  # m³/rad, nose up per incidence: positive is unstable
+    lift_at_zero: float  # m², with the x axis along the wind: what the wing's lift there does
+    moment_at_zero: float  # m³, nose up
     side: float  # m²/rad, to the right per sideslip (wind from the right)
     yaw: float  # m³/rad, nose right per sideslip: negative is unstable
     roll: float  # m³/rad, right wing down per sideslip
@@ -108,6 +111,7 @@ def _strips(body: BodyLine, bodies: tuple[BodyLine, ...], flow: WingFlow | None)
         end=(float(body.x[-1]), body.y, float(body.z[-1])),
         share=share,
         end_share=float(share[-1]),
+        zero_lift_angle=0.0 if flow is None else flow.zero_lift_angle,
         lift_drag=short * width * 2.0 * _mean(a * section_drag(body.form, along=b, across=a)),
         side_drag=short * width * 2.0 * _mean(b * section_drag(body.form, along=a, across=b)),
         fin=pylon_fin(body, bodies),
@@ -166,11 +170,11 @@ def body_forces(
     Slender-body momentum, :math:`dN/dx = \rho V_x\, d(A v)/dx`, with v the crossing speed at
     each place: the couple of the whole body, and the lift of a blunt back end. Boxes have
     the apparent mass of their rectangles, all are reduced by Munk's factor. To it is added
-    the drag of the crossing wind, :math:`\eta c_d v |v|`, which rules at large angles. Axial
-    force is left out: it stands in the drag table. The wing's up- and downwash is taken to
-    grow with sin α cos α and to hold as long as the wing's flow is attached. In sideslip
-    bodies stand by themselves; a pylon works as a fin. A real body by itself has 0.7 to 1.0
-    of the moment: see ``MOMENT_BAND``.
+    the drag of the open wind that crosses, :math:`\eta c_d v |v|`, which rules at large
+    angles. Axial force is left out: it stands in the drag table. The wing's up- and downwash
+    is taken to grow with sin α cos α, α from the wing's zero lift, as long as its flow is
+    attached. In sideslip bodies stand by themselves; a pylon works as a fin. A real body by
+    itself has 0.7 to 1.0 of the moment: see ``MOMENT_BAND``.
 
     References
     ----------
@@ -198,19 +202,25 @@ class _Wind:
     pitch: Array
     yaw: Array
 
-    def at(self, x: Array, share: Array, about: float) -> tuple[Array, Array, Array]:
+    def at(
+        self, x: Array, share: Array, *, about: float, zero: float
+    ) -> tuple[Array, Array, Array]:
         """Speed of the air along x, y and z at places of a body, over airspeed. [-]"""
         slip = np.cos(self.beta)
         u = np.cos(self.alpha) * slip
-        w = slip * np.sin(self.alpha) * (1.0 + (share - 1.0) * np.cos(self.alpha))
+        lifting = self.alpha - zero
+        w = slip * (np.sin(self.alpha) + (share - 1.0) * np.sin(lifting) * np.cos(lifting))
         arm = x - about
         # The tail of a nose that rises sinks: the air meets it from below.
         return u, -np.sin(self.beta) + self.yaw * arm, w + self.pitch * arm
 
 
 def _add_body(force: Array, moment: Array, body: BodyStrips, wind: _Wind, point: Array) -> None:
-    u, v, w = wind.at(body.x, body.share, float(point[0]))
-    _, v_end, w_end = wind.at(np.array([body.end[0]]), np.array([body.end_share]), float(point[0]))
+    about, zero = float(point[0]), body.zero_lift_angle
+    u, v, w = wind.at(body.x, body.share, about=about, zero=zero)
+    _, v_end, w_end = wind.at(
+        np.array([body.end[0]]), np.array([body.end_share]), about=about, zero=zero
+    )
     u1 = u[..., 0]
     # Over q: 2 u A v. Momentum left in the air behind a blunt end is the force on the body.
     lift_end = 2.0 * u1 * w_end[..., 0] * body.lift_end
@@ -220,12 +230,14 @@ def _add_body(force: Array, moment: Array, body: BodyStrips, wind: _Wind, point:
         moment[..., 2] += 2.0 * u1 * (v @ (body.side_mass * body.width))
     moment[..., 1] += 2.0 * u1 * (w @ (body.lift_mass * body.width))
     _apply(force, moment, side_end, lift_end, np.asarray(body.end) - point)
-    cross = np.hypot(v, w)
-    lift, side = cross * w * body.lift_drag, cross * v * body.side_drag
+    # Crossing drag rules where the wing has stalled and washes no more: the open wind's.
+    _, v_open, w_open = wind.at(body.x, np.ones_like(body.x), about=about, zero=zero)
+    cross = np.hypot(v_open, w_open)
+    lift, side = cross * w_open * body.lift_drag, cross * v_open * body.side_drag
     _apply_many(force, moment, body, side, lift, point)
     if body.fin is not None:
         arm = np.array(body.fin.point)
-        _, v_fin, _ = wind.at(arm[:1], np.ones(1), float(point[0]))
+        _, v_fin, _ = wind.at(arm[:1], np.ones(1), about=about, zero=zero)
         # u v = cos β sin β: the lift of a low fin, which fades as the wind crosses it.
         push = body.fin.slope * u1 * v_fin[..., 0]
         _apply(force, moment, push, np.zeros_like(push), arm - point)
@@ -274,11 +286,13 @@ def body_slopes(
     The slopes are exact: at zero the crossing drag has none. See :func:`body_forces`.
     """
     at = np.asarray(point, dtype=np.float64)
-    rows = np.array([_slopes(body, at) for body in strips]).reshape(-1, 5)
-    lift, moment, side, yaw, roll = rows.sum(axis=0).tolist()
+    rows = np.array([_slopes(body, at) for body in strips]).reshape(-1, 7)
+    lift, moment, side, yaw, roll, lift_zero, moment_zero = rows.sum(axis=0).tolist()
     return BodySlopes(
         lift=lift,
         moment=moment,
+        lift_at_zero=lift_zero,
+        moment_at_zero=moment_zero,
         side=side,
         yaw=yaw,
         roll=roll,
@@ -288,19 +302,27 @@ def body_slopes(
     )
 
 
-def _slopes(body: BodyStrips, point: Array) -> tuple[float, float, float, float, float]:
-    lift = 2.0 * body.lift_end * body.end_share
-    arm = np.asarray(body.end) - point
-    couple = 2.0 * float((body.share * body.lift_mass) @ body.width)
-    moment = couple - float(arm[0]) * lift
+def _slopes(body: BodyStrips, point: Array) -> tuple[float, ...]:
+    back = np.asarray(body.end) - point
+    lift, moment = _pitching(body, back, body.share, body.end_share)
+    # With the x axis along the wind only the wing's own wash is left: -zero per share less 1.
+    zero = -body.zero_lift_angle
+    held, turned = _pitching(body, back, body.share - 1.0, body.end_share - 1.0)
     if body.fin is None:
         side = -2.0 * body.side_end
-        yaw = -2.0 * float(body.side_mass @ body.width) - float(arm[0]) * side
+        yaw = -2.0 * float(body.side_mass @ body.width) - float(back[0]) * side
+        arm = back
     else:
         arm = np.array(body.fin.point) - point
         side = -body.fin.slope
         yaw = -float(arm[0]) * side
-    return lift, moment, side, yaw, float(arm[2]) * side
+    return lift, moment, side, yaw, float(arm[2]) * side, zero * held, zero * turned
+
+
+def _pitching(body: BodyStrips, back: Array, share: Array, end: float) -> tuple[float, float]:
+    lift = 2.0 * body.lift_end * end
+    couple = 2.0 * float((share * body.lift_mass) @ body.width)
+    return lift, couple - float(back[0]) * lift
 
 
 def neutral_point_shift(slopes: BodySlopes, *, lift_slope: float, area: float) -> float:

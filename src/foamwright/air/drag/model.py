@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.airframe.model import Group
+from foamwright.errors import DomainError
 
 Array = NDArray[np.float64]
 
@@ -96,13 +97,6 @@ class DragTable:
         return np.asarray(self.areas[..., np.array(which, dtype=bool)].sum(axis=-1))
 
 
-def table_of(
-    rows: tuple[DragRow, ...], *, areas: Array, leaves_out: tuple[str, ...] = ()
-) -> DragTable:
-    """Put rows and their areas (..., rows) together. [m²]"""
-    return DragTable(rows=rows, areas=areas, leaves_out=leaves_out)
-
-
 def add_rows(table: DragTable, rows: tuple[DragRow, ...]) -> DragTable:
     """Add rows that another part of the room found, such as section and induced drag.
 
@@ -121,12 +115,12 @@ def add_rows(table: DragTable, rows: tuple[DragRow, ...]) -> DragTable:
 
     Raises
     ------
-    ValueError
-        Where a key is taken, or states do not broadcast.
+    DomainError
+        Where a key is taken.
     """
     keys = [row.key for row in (*table.rows, *rows)]
     if len(set(keys)) < len(keys):
-        raise ValueError("two rows of a drag table have the same key")
+        raise DomainError("two rows of a drag table have the same key")
     columns = np.broadcast_arrays(
         *(table.areas[..., i] for i in range(len(table.rows))),
         *(np.asarray(row.area, dtype=np.float64) for row in rows),
