@@ -215,7 +215,7 @@ def test_hostile_text_ends_in_words(text: str):
 
 
 def test_folder_without_case_files(tmp_path: Path):
-    for place in (tmp_path, tmp_path / "nowhere"):
+    for place in (tmp_path, tmp_path / "nowhere", tmp_path / "nul\0"):
         with pytest.raises(DesignFileError) as caught:
             read_cases(place)
         assert [problem.code for problem in caught.value.problems] == ["CASE-FOLDER"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 import pytest
 
@@ -97,6 +98,20 @@ def test_no_answer_is_a_miss_with_a_reason():
     assert check.verdict is Verdict.MISS
     assert check.got is None
     assert check.why == "there is no answer in this state"
+
+
+def test_a_fault_of_ours_in_one_case_does_not_end_the_run():
+    (case, other) = read(HEAD + WING + FORMULA)
+
+    def breaks(question: object) -> float:
+        raise IndexError("out of bounds")
+
+    (asked,) = case.expectations
+    broken = replace(asked, measure=replace(asked.measure, compute=breaks))
+    results = run_cases((replace(case, expectations=(broken,)), other))
+    assert results[0].checks[0].verdict is Verdict.MISS
+    assert results[0].checks[0].why == "the program itself failed (IndexError: out of bounds)"
+    assert tally(results[1:]).passed == 2
 
 
 def test_a_single_part_needs_no_name_and_two_do():

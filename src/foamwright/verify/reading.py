@@ -107,11 +107,14 @@ def read_case_text(
 
 
 def _case_files(place: Path) -> Sequence[Path]:
-    if not place.is_dir():
-        if place.exists():
-            return (place,)
-        raise _no_folder(place, "There is no folder or file of that name.")
-    found = sorted(path for path in place.iterdir() if path.suffix == ".toml")
+    try:
+        if not place.is_dir():
+            if place.exists():
+                return (place,)
+            raise _no_folder(place, "There is no folder or file of that name.")
+        found = sorted(path for path in place.iterdir() if path.suffix == ".toml")
+    except (OSError, ValueError) as error:
+        raise _no_folder(place, "The folder cannot be read.") from error
     if not found:
         raise _no_folder(place, "No case file (*.toml) stands in this folder.")
     if len(found) > _MOST_FILES:
