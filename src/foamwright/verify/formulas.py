@@ -12,6 +12,7 @@ from foamwright.verify import (
     formulas_drag,
     formulas_margin,
     formulas_section,
+    formulas_wash,
     formulas_wing,
 )
 from foamwright.verify.formulas_kit import Formula
@@ -23,6 +24,7 @@ _ROOMS = (
     formulas_body.FORMULAS,
     formulas_section.FORMULAS,
     formulas_drag.FORMULAS,
+    formulas_wash.FORMULAS,
 )
 
 #: Every formula by name.
