@@ -3,6 +3,8 @@
 from foamwright.air.body.carry import carry_over
 from foamwright.air.body.crossing import length_share, section_drag
 from foamwright.air.body.forces import (
+    CROSS_BAND,
+    MOMENT_BAND,
     BodyForces,
     BodySlopes,
     BodyStrips,
@@ -16,6 +18,8 @@ from foamwright.air.body.shape import BodyLine, Form, body_lines
 from foamwright.air.body.wingflow import WingFlow, flow_share, wing_flow
 
 __all__ = [
+    "CROSS_BAND",
+    "MOMENT_BAND",
     "BodyForces",
     "BodyLine",
     "BodySlopes",
