@@ -16,7 +16,7 @@ Flags = NDArray[np.bool_]
 #: Largest error of any strip's lift coefficient that counts as solved: far below any band.
 TOLERANCE = 1e-6
 #: Steps after which a state is given up; attached states take 3, stalled ones 5 to 8.
-STEPS = 40
+STEPS = 60
 #: Largest changes of a strip's lift coefficient and incidence [rad] in one step, so that no
 #: step jumps from one stall to the other.
 _LONGEST, _WIDEST = 0.4, 0.2
@@ -165,6 +165,16 @@ _TURNED = np.sqrt(0.5)
 _STILL = 1e-6
 
 
+def _damping(number: int) -> float:
+    """Uneven steps for what has not come to rest: a kink can throw Newton's method to and fro."""
+    return 1.0 if number < _PATIENCE else _UNEVEN[number % len(_UNEVEN)]
+
+
+# Full steps before they become uneven.
+_PATIENCE = 16
+_UNEVEN = (1.0, 0.4, 0.7)
+
+
 def _solved(matrix: Array, right: Array) -> Array:
     """Solution of many small systems, (B, S)."""
     answer: Array = np.asarray(np.linalg.solve(matrix, right[..., None]), dtype=np.float64)
@@ -179,7 +189,7 @@ def _newton(task: _Task, circulation: Array) -> tuple[Array, Array, Flags, NDArr
     active = task
     system = task.system
     eye = np.eye(len(system.chord))
-    for _ in range(STEPS):
+    for number in range(STEPS):
         now = circulation[open_]
         error, size, slopes = active.residual(now)
         solved = np.abs(error / system.chord).max(axis=-1) < 0.5 * TOLERANCE
@@ -196,7 +206,7 @@ def _newton(task: _Task, circulation: Array) -> tuple[Array, Array, Flags, NDArr
         step = _solved(matrix, -error)
         lift = 2.0 * np.abs(step / system.chord).max(axis=-1) / _LONGEST
         turned = np.abs((step @ system.mutual.T) * slopes[2]).max(axis=-1) / _WIDEST
-        step /= np.maximum(1.0, np.maximum(lift, turned))[:, None]
+        step *= _damping(number) / np.maximum(1.0, np.maximum(lift, turned))[:, None]
         circulation[open_] = now + step
         steps[open_] += 1
     return circulation, task.alpha(circulation), ~open_, steps
