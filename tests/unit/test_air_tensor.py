@@ -597,3 +597,9 @@ def test_arrays_are_kept():
 def test_no_drag_has_no_efficiency():
     flat = solved(lattice_surface("wing", leading=[(0, 0, 0), (0, 3, 0)], chord=(1, 1)))
     assert np.isnan(span_efficiency(flat, motion_state(flat)))
+
+
+def test_span_efficiency_is_that_of_the_load_at_any_incidence():
+    flat = solved(lattice_surface("wing", leading=[(0, 0, 0), (0, 3, 0)], chord=(1, 1)))
+    small, large = (span_efficiency(flat, motion_state(flat, incidence=a)) for a in (0.001, 0.25))
+    assert large == pytest.approx(float(small), rel=1e-9)

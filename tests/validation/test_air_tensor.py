@@ -254,3 +254,41 @@ def test_hinge_moments_of_a_very_long_wing(agrees, fraction, by_incidence, by_de
     got = hinge_moments(tensor, down)[0] * scale / SMALL
     agrees("ch_alpha", got=float(by_angle), expected=by_incidence, rel=0.01)
     agrees("ch_delta", got=float(got), expected=by_deflection, rel=0.01)
+
+
+HANDBOOK = Reference(
+    "J. P. Campbell, M. O. McKinney",
+    "Methods for estimating lateral stability, NACA Report 1098",
+    1952,
+    "-(0.71 taper + 0.29)/A + 0.05, as handbooks quote it",
+    "memory",
+)
+
+
+@pytest.mark.validation(HANDBOOK)
+@pytest.mark.parametrize("taper", [1.0, 0.5])
+@pytest.mark.parametrize(("aspect", "band"), [(4, 0.035), (6, 0.02), (10, 0.015)])
+def test_roll_by_sideslip_of_a_lifting_straight_wing(agrees, taper, aspect, band):
+    """A fit to charts: no closer than this; without the wake's skew it is 0.03 further off."""
+    tensor = solved(wing(aspect, taper=taper, strips=24), aspect=aspect)
+    low, high = (derivatives(tensor, incidence=a) for a in (0.0, 0.1))
+    roll = high.of("roll", "sideslip") - low.of("roll", "sideslip")
+    expected = -(0.71 * taper + 0.29) / aspect + 0.05
+    agrees("Cl_beta / CL", got=roll / float(high.values[0]), expected=expected, tol_abs=band)
+
+
+PRACTICE = Reference(
+    "common practice", "no source", None, "Cl_r is near a quarter of CL", "practice"
+)
+
+
+@pytest.mark.validation(PRACTICE)
+def test_roll_by_yaw_rate(agrees):
+    """About the wind's own axes, so the body rolls a little too as it yaws."""
+    tensor = solved(wing(6.0), aspect=6.0)
+    angle = 0.1
+    slopes = derivatives(tensor, incidence=angle)
+    turn = slopes.of("roll", "yaw rate") * np.cos(angle) - slopes.of("roll", "roll rate") * np.sin(
+        angle
+    )
+    agrees("Cl_r / CL", got=float(turn / slopes.values[0]), expected=0.25, tol_abs=0.02)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -66,7 +68,7 @@ def stability(airframe: Airframe, *, lateral: bool = False) -> Stability:
     measures = airframe.reference
     x, _, z = measures.mac_leading_edge
     return solve_lattice(
-        lattice_surfaces(airframe),
+        tuple(replace(surface, controls=()) for surface in lattice_surfaces(airframe)),
         reference_area=measures.area,
         reference_chord=measures.mac,
         reference_span=measures.span,

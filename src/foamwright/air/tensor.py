@@ -11,6 +11,7 @@ from foamwright.air.lattice import LEFT_OUT, shape_notes
 from foamwright.air.loads import load_arms, suction_arms
 from foamwright.air.mesh import Lattice
 from foamwright.air.results import LatticeReference
+from foamwright.air.skew import skew_tensor
 from foamwright.air.solve import (
     MOTIONS,
     ControlUnit,
@@ -90,8 +91,9 @@ def solve_tensor(
     The drag that lift induces is that of the Trefftz plane, given to the strips by half the
     wash felt there: its sum is exact for the load, its share between wing and tail is that of
     surfaces one above the other (M. Munk's stagger theorem). Valid for attached flow and
-    incidence up to about 10 degrees; wakes stay along x in sideslip. In pitch, roll and yaw
-    a deflection acts with the speed of the reference point. Ground is felt by images and is
+    incidence up to about 10 degrees. In sideslip each surface's wake leaves aside as that
+    surface itself feels it, to first order; other surfaces feel it along x. In pitch, roll
+    and yaw a deflection acts with the speed of the reference point. Ground is felt by images and is
     true for heights above a tenth of the span.
 
     References
@@ -105,8 +107,8 @@ def solve_tensor(
         raise DomainError("the height above ground must be above zero")
     ground = None if height is None else reference.point[2] - height
     solution = solve_states(surfaces, point=reference.point, by_halves=by_halves, ground=ground)
-    tensor, drag = _tensors(solution, reference.point)
     parts = strip_table(solution, tuple(surface.key for surface in surfaces))
+    tensor, drag = _tensors(solution, parts, reference.point)
     lifts = float(tensor[2, 0, 1]) > 0.0
     return LiftTensor(
         reference=reference,
@@ -130,7 +132,9 @@ def _kept(values: Array) -> Array:
     return values
 
 
-def _tensors(solution: Solution, point: tuple[float, float, float]) -> tuple[Array, Array]:
+def _tensors(
+    solution: Solution, strips: LatticeStrips, point: tuple[float, float, float]
+) -> tuple[Array, Array]:
     """Find loads and induced drag over density, symmetric in the states."""
     lattice, circulation = solution.lattice, solution.circulation
     wash = 0.5 * solution.far[lattice.strip]
@@ -138,6 +142,7 @@ def _tensors(solution: Solution, point: tuple[float, float, float]) -> tuple[Arr
     tensor = (suction[:, :, None] * wash).transpose(0, 2, 1) @ circulation
     drag = tensor[0].copy()
     tensor[:, :6] += load_arms(lattice, point) @ circulation
+    tensor += skew_tensor(lattice, strips, point)
     return 0.5 * (tensor + tensor.transpose(0, 2, 1)), 0.5 * (drag + drag.T)
 
 
@@ -283,6 +288,9 @@ def span_efficiency(tensor: LiftTensor, state: Array) -> Array:
 
     .. math:: e = C_L^2/(\pi A C_{Di}),\quad A = b^2/S
 
+    Lift is that of the circulation, before the induced drag, which the tensor lays along x
+    instead of along the wind, takes its small part away.
+
     Parameters
     ----------
     tensor : LiftTensor
@@ -296,9 +304,10 @@ def span_efficiency(tensor: LiftTensor, state: Array) -> Array:
         nan where there is no drag. [-]
     """
     ref = tensor.reference
-    lift = wind_forces(tensor, state)[..., 0]
+    u, w = state[..., 0], state[..., 1]
     square = (state[..., (0, 1, 3)] ** 2).sum(axis=-1)
     drag = 2.0 * induced_drag(tensor, state) / (ref.area * square)
+    lift = wind_forces(tensor, state)[..., 0] + drag * w / np.hypot(u, w)
     with np.errstate(divide="ignore", invalid="ignore"):
         value = lift**2 * ref.area / (np.pi * ref.span**2 * drag)
     return np.where(drag > 0.0, value, np.nan)
