@@ -1,0 +1,155 @@
+"""What would mend an overloaded line: other propellers, controllers, packs; each one tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from foamwright.findings import Cure
+from foamwright.power.choose import PropellerChoice, rank_propellers
+from foamwright.power.goods import (
+    controller_goods,
+    pack_goods,
+    with_controller,
+    with_pack,
+    with_propeller,
+)
+from foamwright.power.limits import (
+    CONTROLLER_HEADROOM,
+    PACK_HEADROOM,
+    FullThrottle,
+    Margins,
+    full_throttle,
+    margins,
+)
+from foamwright.power.lines import Parts, PowerGroup, pack_group, power_line
+from foamwright.power.pack import KIND_CUT_OFF
+from foamwright.power.state import GRAVITY, MotorState, PowerAssessment
+from foamwright.power.words import controller_changes, pack_changes, propeller_changes
+
+# A cure may cost this share of the static thrust, or leave this much of the weight.
+_KEEPS_THRUST, _ENOUGH_THRUST = 0.75, 0.7
+# Propellers offered for one fault.
+_OFFERED = 2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tried:
+    """A pack's lines with parts changed, matched anew."""
+
+    parts: tuple[Parts, ...]
+    full: FullThrottle  # of the line that the fault is in
+    margins: Margins
+
+
+Holds = Callable[[Tried], bool]
+
+
+def fellows(power: PowerAssessment, motor: MotorState) -> tuple[MotorState, ...]:
+    """Return all motors on the same pack, this one among them."""
+    return tuple(one for one in power.motors if one.parts.pack.key == motor.parts.pack.key)
+
+
+def tried(power: PowerAssessment, motor: MotorState, parts: tuple[Parts, ...]) -> Tried:
+    """Match the motors on one pack anew with other parts, in the order of `fellows`."""
+    mates = fellows(power, motor)
+    number = [mate.line.key for mate in mates].index(motor.line.key)
+    lines = tuple(
+        power_line(one, mate.installation) for one, mate in zip(parts, mates, strict=True)
+    )
+    group = pack_group(parts[0].pack, lines)
+    full = full_throttle(group, number, air=power.air, with_bands=False)
+    return Tried(
+        parts=parts, full=full, margins=margins(group, number, parts[number].propeller, full)
+    )
+
+
+def group_of(power: PowerAssessment, motor: MotorState) -> PowerGroup:
+    """Return the pack of a motor with its lines."""
+    key = motor.parts.pack.key
+    return next(pack.group for pack in power.packs if pack.group.key == key)
+
+
+def propeller_cures(power: PowerAssessment, motor: MotorState, holds: Holds) -> tuple[Cure, ...]:
+    """Other propellers of no larger disc that keep every limit and most of the thrust."""
+    mates = fellows(power, motor)
+    group = group_of(power, motor)
+    now = sum(mate.full.static_thrust for mate in mates)
+    share = len(mates) / len(power.motors)
+    wanted = min(_KEEPS_THRUST * now, _ENOUGH_THRUST * share * power.mass * GRAVITY)
+    ranked = rank_propellers(
+        group,
+        thrust=wanted,
+        airspeed=1.6 * power.stall_speed,
+        largest=motor.parts.propeller.diameter,
+        air=power.air,
+    )
+    cures: list[Cure] = []
+    for row in ranked:
+        if not row.suits or len(cures) == _OFFERED:
+            break
+        changed = tuple(
+            replace(mate.parts, propeller=with_propeller(mate.parts.propeller, row.propeller))
+            for mate in mates
+        )
+        if holds(tried(power, motor, changed)):
+            cures.append(_propeller_cure(mates, row, now))
+    return tuple(cures)
+
+
+def _propeller_cure(mates: tuple[MotorState, ...], row: PropellerChoice, now: float) -> Cure:
+    fitted = {mate.parts.propeller.key: mate.parts.propeller for mate in mates}
+    changes = tuple(
+        change for old in fitted.values() for change in propeller_changes(old, row.propeller)
+    )
+    rating = mates[0].parts.controller.rating
+    effect = (
+        f"{row.propeller.key}: {row.amps:.0f} A at full throttle, controller "
+        f"{rating / row.amps:.2f} times, {row.static_thrust:.1f} N standing still (now {now:.1f})"
+    )
+    return Cure(changes=changes, effect=effect)
+
+
+def controller_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, ...]:
+    """Return the smallest controller of the catalogue that has the trade's headroom."""
+    amps, mates = motor.full.amps, fellows(power, motor)
+    old = motor.parts.controller
+    for goods in controller_goods():
+        if goods.rating < CONTROLLER_HEADROOM * amps or goods.rating == old.rating:
+            continue
+        changed = tuple(
+            replace(mate.parts, controller=with_controller(old, goods))
+            if mate.line.key == motor.line.key
+            else mate.parts
+            for mate in mates
+        )
+        after = tried(power, motor, changed)
+        if after.margins.controller >= CONTROLLER_HEADROOM:
+            effect = (
+                f"{goods.name}: {after.margins.controller:.2f} times the full-throttle current, "
+                f"{1e3 * (goods.mass - old.mass.value):+.0f} g"
+            )
+            changes = controller_changes(old, goods, controller_goods())
+            return (Cure(changes=changes, effect=effect),)
+    return ()
+
+
+def pack_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, ...]:
+    """Return the lightest pack of as many cells that fits the tray and stands the current."""
+    old, mates = motor.parts.pack, fellows(power, motor)
+    room = (old.tray.back - old.tray.front, old.tray.width, old.tray.height)
+    for goods in sorted(pack_goods(), key=lambda one: one.mass):
+        fits = all(side <= free + 1e-6 for side, free in zip(goods.size, room, strict=True))
+        new = with_pack(old, goods)
+        placed = new.travel[0] - 1e-6 <= old.position <= new.travel[1] + 1e-6
+        if goods.cells != old.cells or not fits or not placed:
+            continue
+        after = tried(power, motor, tuple(replace(mate.parts, pack=new) for mate in mates))
+        if after.margins.pack >= PACK_HEADROOM and after.full.volts_per_cell >= KIND_CUT_OFF:
+            effect = (
+                f"{goods.name}: {after.margins.pack:.2f} times the current, "
+                f"{after.full.volts_per_cell:.2f} V per cell when landing is due, "
+                f"{1e3 * (goods.mass - old.mass.value):+.0f} g to balance anew"
+            )
+            return (Cure(changes=pack_changes(old, goods, pack_goods()), effect=effect),)
+    return ()
