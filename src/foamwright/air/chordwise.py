@@ -182,16 +182,25 @@ def hinge_weights(hinge: Array, *, rows: int) -> Array:
     # integrals of cos(k theta) from the hinge to the tail
     k = np.arange(1, rows + 2, dtype=np.float64)
     whole = np.column_stack([np.pi - angle, -np.sin(np.outer(angle, k)) / k])
+    plain, turned = _hinge_terms(rows)
+    return c[:, None] * (whole @ plain) + whole @ turned
 
-    def cosine(m: int) -> Array:
-        return whole[:, abs(m)]
 
-    def arm(m: int) -> Array:  # of cos(m theta) (c - cos theta)
-        return c * cosine(m) - 0.5 * (cosine(m - 1) + cosine(m + 1))
+@lru_cache(maxsize=32)
+def _hinge_terms(rows: int) -> tuple[Array, Array]:
+    """Hinge weights from integrals of cos(k theta), (rows + 2, rows): times cos of the hinge; else.
 
-    first = arm(0) + arm(1)
-    rest = [0.5 * (arm(m - 1) - arm(m + 1)) for m in range(1, rows)]
-    return -0.5 * np.column_stack([first, *rest]) @ _load_terms(rows)
+    The arm of a load is (cos hinge - cos theta)/2, the loads are 1 + cos theta and
+    sin(m theta) sin(theta) = (cos((m - 1) theta) - cos((m + 1) theta))/2.
+    """
+    one = np.eye(rows + 2)
+    step = np.array([0.5 * (one[abs(m - 1)] + one[m + 1]) for m in range(rows + 1)])
+
+    def loads(terms: Array) -> Array:
+        rest = [0.5 * (terms[m - 1] - terms[m + 1]) for m in range(1, rows)]
+        return -0.5 * np.column_stack([terms[0] + terms[1], *rest]) @ _load_terms(rows)
+
+    return loads(one), -loads(step)
 
 
 def thin_aerofoil(mean_line: Array) -> tuple[float, float]:

@@ -133,8 +133,7 @@ def strip_stations_of(lattice: Lattice) -> tuple[Places, Places]:
     tuple of ndarray
         Numbers of stations, one per strip.
     """
-    _, first = np.unique(lattice.strip, return_index=True)
-    stations = lattice.node_station
+    first, stations = lattice.first, lattice.node_station
     return stations[lattice.left[first]], stations[lattice.right[first]]
 
 
@@ -155,12 +154,16 @@ def _legs_along(points: Array, nodes: Array) -> tuple[Array, Array]:
 
 def _bound(lattice: Lattice, points: Array, nodes: Array, distance: Array) -> Array:
     """4 pi times the normal velocity from the bound vortices, (P vortices, P points). [1/m]"""
-    normal = np.zeros_like(points)
-    normal[:, 1:] = lattice.strips.normal[lattice.strip]
+    ny, nz = lattice.strips.normal[lattice.strip].T
+    x, y, z = points.T
     a, b = nodes[lattice.left], nodes[lattice.right]
-    # n.(ra x rb) = (n x c).(a - b) + n.(a x b) for a control point c
-    here = np.hstack([np.cross(normal, points), normal])
-    bound = np.hstack([a - b, np.cross(a, b)]) @ here.T
+    # n.(ra x rb) = (n x c).(a - b) + n.(a x b) for a control point c; n has no x
+    here = np.stack([ny * z - nz * y, nz * x, -ny * x, ny, nz])
+    across = np.empty((len(a), 5))
+    across[:, :3] = a - b
+    across[:, 3] = a[:, 2] * b[:, 0] - a[:, 0] * b[:, 2]
+    across[:, 4] = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    bound = across @ here
     ra, rb = distance[lattice.left], distance[lattice.right]
     both = ra + rb
     bound *= both

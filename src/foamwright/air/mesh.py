@@ -74,6 +74,13 @@ class Lattice:
         return np.column_stack([self.control_x, self.strips.yz[self.strip]])
 
     @property
+    def first(self) -> Places:
+        """First panel of each strip; a strip's panels follow each other."""
+        begins = np.ones(len(self.strip), dtype=np.bool_)
+        np.not_equal(self.strip[1:], self.strip[:-1], out=begins[1:])
+        return np.flatnonzero(begins)
+
+    @property
     def owner(self) -> Places:
         """Surface of each panel."""
         return self.strips.surface[self.strip]

@@ -9,9 +9,10 @@ from foamwright.air.mesh import Lattice
 from foamwright.air.strips import LatticeStrips
 
 Array = NDArray[np.float64]
+Places = NDArray[np.intp]
 
 
-def skew_wash(lattice: Lattice, strips: LatticeStrips) -> Array:
+def skew_wash(lattice: Lattice, strips: LatticeStrips, mine: Places) -> Array:
     r"""Wash that a wake gains when it leaves to one side, per unit of the sideslip's tangent.
 
     Parameters
@@ -20,12 +21,13 @@ def skew_wash(lattice: Lattice, strips: LatticeStrips) -> Array:
         Both halves.
     strips : LatticeStrips
         Their strips.
+    mine : ndarray of int, shape (n,)
+        Strips of one surface.
 
     Returns
     -------
-    ndarray, shape (S, S)
-        Velocity along the normal at the three-quarter points by circulation of the strips of
-        the same surface; nothing between surfaces. [1/m]
+    ndarray, shape (n, n)
+        Velocity along the normal at the three-quarter points by circulation of the strips. [1/m]
 
     Notes
     -----
@@ -35,20 +37,20 @@ def skew_wash(lattice: Lattice, strips: LatticeStrips) -> Array:
     Between surfaces the derivative would be without bound where a tail stands in the wake,
     so there wakes stay along x.
     """
-    first = np.flatnonzero(np.diff(lattice.strip, prepend=-1))
-    wash = np.zeros((len(first), len(first)))
+    first = lattice.first[mine]
+    wash = np.zeros((len(mine), len(mine)))
+    place, normal = strips.three_quarter[mine], strips.normal[mine]
+    ny, nz = normal[:, 1:2], normal[:, 2:]
     for node, sense in ((lattice.right[first], 1.0), (lattice.left[first], -1.0)):
         yz = lattice.stations.yz[lattice.node_station[node]]
-        begin = np.column_stack([lattice.node_tail[node], yz])
-        rx, ry, rz = np.moveaxis(strips.three_quarter[:, None] - begin, -1, 0)
+        rx = np.subtract.outer(place[:, 0], lattice.node_tail[node])
+        ry, rz = (np.subtract.outer(place[:, k + 1], yz[:, k]) for k in (0, 1))
         r = np.sqrt(rx * rx + ry * ry + rz * rz)
         gap = r - rx
-        ny, nz = strips.normal[:, 1:2], strips.normal[:, 2:]
         # (-y^ x r).n and (x^ x r).n
         turned, straight = nz * rx, nz * ry - ny * rz
         wash += sense * (turned - straight * ry / gap) / (r * gap)
-    own = strips.surface[:, None] == strips.surface
-    return np.where(own, wash, 0.0) / (4.0 * np.pi)
+    return wash / (4.0 * np.pi)
 
 
 def skew_tensor(
@@ -76,7 +78,6 @@ def skew_tensor(
     side, whatever point the aeroplane turns about. Strips answer with their response; the
     lift they gain acts at their quarter points.
     """
-    wash = skew_wash(lattice, strips)
     arm = strips.quarter - np.array(point)
     across = strips.along[:, 1] * strips.normal[:, 2] - strips.along[:, 2] * strips.normal[:, 1]
     _, right, up = (across[:, None] * strips.normal).T
@@ -85,8 +86,9 @@ def skew_tensor(
     count = strips.circulation.shape[1]
     total = np.zeros((6, count, count))
     for surface in range(len(strips.keys)):
-        mine = strips.surface == surface
-        gained = loads @ (strips.response[:, mine] @ (wash[mine] @ strips.circulation))
+        mine = np.flatnonzero(strips.surface == surface)
+        wash = skew_wash(lattice, strips, mine) @ strips.circulation[mine]
+        gained = loads @ (strips.response[:, mine] @ wash)
         middle = strips.area[mine] @ arm[mine] / strips.area[mine].sum()
         blown = np.zeros(count)
         blown[3], blown[4], blown[5] = 1.0, middle[2], -middle[0]

@@ -174,7 +174,7 @@ def strip_sums(lattice: Lattice, values: Array) -> Array:
     ndarray, shape (S, ...)
         One row per strip. [-]
     """
-    return np.add.reduceat(values, _firsts(lattice), axis=0)
+    return np.add.reduceat(values, lattice.first, axis=0)
 
 
 def plane_weights(lattice: Lattice) -> Array:
@@ -190,17 +190,13 @@ def plane_weights(lattice: Lattice) -> Array:
     ndarray, shape (P,)
         Weights; those of a strip add up to one. [-]
     """
-    counts = np.diff(np.append(_firsts(lattice), len(lattice.strip)))
+    counts = np.diff(np.append(lattice.first, len(lattice.strip)))
     return np.concatenate([_plane_share(rows) for rows in counts.tolist()])
 
 
 @lru_cache(maxsize=32)
 def _plane_share(rows: int) -> Array:
     return plane_flow(rows).sum(axis=0) / np.pi
-
-
-def _firsts(lattice: Lattice) -> Places:
-    return np.flatnonzero(np.diff(lattice.strip, prepend=-1))
 
 
 def _check(surfaces: tuple[LatticeSurface, ...]) -> None:
@@ -356,11 +352,12 @@ def _even(
     with_strips: bool,
 ) -> _Answers:
     """Even system, in which a surface in the middle takes no part."""
+    if not middle.any():
+        return _solved(half, system, onset, far, with_strips=with_strips)
     onset = np.where(middle[:, None], 0.0, onset)
-    if middle.any():
-        system = np.where(middle[:, None] | middle, 0.0, system)
-        places = np.flatnonzero(middle)
-        system[places, places] = 1.0
+    system = np.where(middle[:, None] | middle, 0.0, system)
+    places = np.flatnonzero(middle)
+    system[places, places] = 1.0
     answers = _solved(half, system, onset, far, with_strips=with_strips)
     alone = np.unique(half.strip[middle])
     answers.far[alone] = 0.0

@@ -110,7 +110,7 @@ def strip_table(solution: Solution, keys: tuple[str, ...]) -> LatticeStrips:
 
 def _edges(lattice: Lattice) -> tuple[Array, Array, Array]:
     """Quarter points at the left and right edge of each strip, and x of its nose. [m]"""
-    first = np.flatnonzero(np.diff(lattice.strip, prepend=-1))
+    first = lattice.first
     rows = np.diff(np.append(first, len(lattice.strip)))
     vortex, control = np.array([[at[0] for at in chord_points(n)] for n in rows.tolist()]).T
     nose = lattice.control_x[first] - control * lattice.strips.chord
