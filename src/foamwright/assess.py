@@ -8,7 +8,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from foamwright.air import Stability, stability
+from foamwright.air import (
+    AeroModel,
+    Carrying,
+    StallResult,
+    aero_model,
+    carrying,
+    stall_findings,
+)
 from foamwright.airframe import Airframe, build_airframe
 from foamwright.balance import (
     Balance,
@@ -25,6 +32,9 @@ from foamwright.brief import Measures, brief_findings
 from foamwright.design import Design, DesignSet, SurfaceRole
 from foamwright.findings import Finding
 
+#: Standard gravity. [m/s²]
+GRAVITY = 9.80665
+
 #: One sigma of the neutral point, as a fraction of the mean chord: the lattice itself is good to
 #: 0.005; bodies, propeller and low speed bring the stated band to 0.03. Common practice, no source.
 NEUTRAL_POINT_SCATTER = 0.015
@@ -37,7 +47,9 @@ class Assessment:
     design: Design
     airframe: Airframe
     balance: Balance
-    stability: Stability
+    aero: AeroModel
+    stall: StallResult  # controls straight, power off
+    carrying: Carrying  # lift and drag at the speeds that carry its weight
     span: BalanceSpan
     reaches: tuple[PackReach, ...]
     findings: tuple[Finding, ...]
@@ -57,13 +69,15 @@ def assess(design: Design) -> Assessment:
     """Carry one variant through the rooms: shape, weigh, air, findings."""
     airframe = build_airframe(design)
     balance = weigh(airframe)
-    stable = stability(airframe)
+    aero = aero_model(airframe)
     span = balance_span(
-        neutral_point=stable.neutral_point,
+        neutral_point=aero.neutral_point,
         mac=airframe.reference.mac,
         flyer=_flyer(design),
         has_tail=has_tail(design),
     )
+    weight = GRAVITY * balance.mass
+    stall, flight = aero.stall_at_weight(weight), carrying(aero, weight)
     target = 0.5 * (span.forward + span.aft)
     reaches = tuple(pack_reach(balance, pack, target) for pack in design.power.packs)
     findings = (
@@ -74,13 +88,16 @@ def assess(design: Design) -> Assessment:
             reaches,
             limit_scatter=NEUTRAL_POINT_SCATTER * airframe.reference.mac,
         ),
-        *brief_findings(design, _measures(airframe, balance, stable)),
+        *stall_findings(aero, stall, cruise_speed=flight.cruise_speed),
+        *brief_findings(design, _measures(airframe, balance, aero)),
     )
     return Assessment(
         design=design,
         airframe=airframe,
         balance=balance,
-        stability=stable,
+        aero=aero,
+        stall=stall,
+        carrying=flight,
         span=span,
         reaches=reaches,
         findings=tuple(replace(finding, variants=(design.variant,)) for finding in findings),
@@ -126,13 +143,13 @@ def _flyer(design: Design) -> str:
     return said[0] if said else ""
 
 
-def _measures(airframe: Airframe, balance: Balance, stable: Stability) -> Measures:
+def _measures(airframe: Airframe, balance: Balance, aero: AeroModel) -> Measures:
     reference = airframe.reference
     sheet_area: dict[str, float] = {}
     for piece in airframe.pieces:
         if piece.sheet is not None and piece.stock is not None:
             sheet_area[piece.stock] = sheet_area.get(piece.stock, 0.0) + piece.amount
-    margin = (stable.neutral_point - balance.point[0]) / reference.mac
+    margin = (aero.neutral_point - balance.point[0]) / reference.mac
     return Measures(
         values={
             "flying mass": balance.mass,

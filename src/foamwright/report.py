@@ -13,6 +13,9 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from foamwright import __version__
+from foamwright.air import CRUISE_LIFT
+from foamwright.air.drag import Cause
+from foamwright.air.state import DENSITY
 from foamwright.airframe import Group, SurfaceShape
 from foamwright.assess import NEUTRAL_POINT_SCATTER, Assessment, Comparison
 from foamwright.balance import MassEntry
@@ -22,7 +25,6 @@ from foamwright.units import to_unit
 
 #: What this release does not look at, said in every report.
 NOT_LOOKED_AT = (
-    "drag and stall",
     "motor, propeller and pack",
     "trim and thrust line",
     "performance and handling",
@@ -49,7 +51,7 @@ class Row:
 
 def rows(comparison: Comparison) -> tuple[Row, ...]:
     """Return the table of all variants, in the order a maker asks."""
-    heading = [("Sizes", _SIZES), ("Weights", _WEIGHTS), ("Balance", _BALANCE), ("Lift", _LIFT)]
+    heading = [("Sizes", _SIZES), ("Weights", _WEIGHTS), ("Balance", _BALANCE), ("Air", _AIR)]
     table: list[Row] = []
     for title, lines in heading:
         table.append(Row(label=title, unit="", cells=(), is_heading=True))
@@ -72,8 +74,8 @@ def reference_wing(assessment: Assessment) -> SurfaceShape:
 
 
 def static_margin(assessment: Assessment) -> float:
-    """Stick-fixed static margin, bodies and propeller left out; positive is stable. [-]"""
-    ahead = assessment.stability.neutral_point - assessment.balance.point[0]
+    """Stick-fixed static margin, bodies counted, power off; positive is stable. [-]"""
+    ahead = assessment.aero.neutral_point - assessment.balance.point[0]
     return ahead / assessment.airframe.reference.mac
 
 
@@ -122,7 +124,57 @@ def _pack_wanted(assessment: Assessment) -> str:
 
 def _neutral_point(assessment: Assessment) -> str:
     band = 2.0 * NEUTRAL_POINT_SCATTER * assessment.airframe.reference.mac
-    return f"{_behind_wing(assessment, assessment.stability.neutral_point)} ± {_mm(band)}"
+    return f"{_behind_wing(assessment, assessment.aero.neutral_point)} ± {_mm(band)}"
+
+
+def _number(value: float, form: str) -> str:
+    return format(value, form) if math.isfinite(value) else ""
+
+
+def stalling_speed(assessment: Assessment) -> float:
+    """Speed at which the largest lift carries the weight, sea level; nan without a stall. [m/s]"""
+    pressure = assessment.carrying.weight / (
+        assessment.airframe.reference.area * assessment.stall.max_lift
+    )
+    return math.sqrt(2.0 * pressure / DENSITY)
+
+
+def _max_lift(assessment: Assessment) -> str:
+    stall = assessment.stall
+    if not math.isfinite(stall.max_lift):
+        return ""
+    return f"{stall.max_lift:.2f} ± {2.0 * stall.max_lift_scatter:.2f}"
+
+
+def _stall_start(assessment: Assessment) -> str:
+    first = assessment.stall.first_wing
+    return f"{100.0 * first.place:.0f} %, {first.panel}" if math.isfinite(first.alpha) else ""
+
+
+def _cruise(assessment: Assessment) -> str:
+    return f"{assessment.carrying.cruise_speed:.1f}"
+
+
+def _cruise_drag(assessment: Assessment) -> str:
+    table, area = assessment.carrying.cruise, assessment.airframe.reference.area
+    return f"{float(table.total) / area:.3f} ± {2.0 * float(table.scatter) / area:.3f}"
+
+
+def _share(cause: Cause | None) -> Cell:
+    """Share of a cause in the drag at cruise; None: what is neither sections nor lift. [%]"""
+
+    def cell(assessment: Assessment) -> str:
+        table = assessment.carrying.cruise
+        of = {c: float(table.of_cause(c)) for c in (Cause.SECTION, Cause.INDUCED)}
+        area = float(table.total) - sum(of.values()) if cause is None else of[cause]
+        return f"{100.0 * area / float(table.total):.0f}"
+
+    return cell
+
+
+def _best_glide(assessment: Assessment) -> str:
+    found = assessment.carrying
+    return f"{found.best_ratio:.1f} ± {2.0 * found.best_scatter:.1f}"
 
 
 _SIZES: tuple[tuple[str, str, Cell], ...] = (
@@ -171,12 +223,22 @@ _BALANCE: tuple[tuple[str, str, Cell], ...] = (
     ("Height above datum", "mm", lambda a: _mm(a.balance.point[2])),
 )
 
-_LIFT: tuple[tuple[str, str, Cell], ...] = (
+_AIR: tuple[tuple[str, str, Cell], ...] = (
     (
         "Lift slope, whole aeroplane",
         "per degree",
-        lambda a: f"{math.radians(a.stability.lift_slope):.4f}",
+        lambda a: f"{math.radians(a.aero.lift_slope):.4f}",
     ),
+    ("Largest lift coefficient", "", _max_lift),
+    ("Stall starts, of half span", "", _stall_start),
+    ("Stalling speed", "m/s", lambda a: _number(stalling_speed(a), ".1f")),
+    (f"Cruise at lift coefficient {CRUISE_LIFT}", "m/s", _cruise),
+    ("Drag coefficient there", "", _cruise_drag),
+    ("  sections of wing and tail", "%", _share(Cause.SECTION)),
+    ("  lift", "%", _share(Cause.INDUCED)),
+    ("  bodies, gear and the rest", "%", _share(None)),
+    ("Drag coefficient at no lift", "", lambda a: _number(a.carrying.zero_lift_drag, ".3f")),
+    ("Best glide, power off, untrimmed", "to 1", _best_glide),
 )
 
 
@@ -231,13 +293,87 @@ def _variant(assessment: Assessment) -> dict[str, Any]:
             "packs": [asdict(reach) for reach in assessment.reaches],
         },
         "stability": {
-            "lift_slope_per_rad": assessment.stability.lift_slope,
-            "neutral_point_x_mm": 1e3 * assessment.stability.neutral_point,
+            "lift_slope_per_rad": assessment.aero.lift_slope,
+            "neutral_point_x_mm": 1e3 * assessment.aero.neutral_point,
+            "neutral_point_shift_by_bodies_mm": 1e3 * assessment.aero.body_shift,
             "static_margin": static_margin(assessment),
-            "notes": list(assessment.stability.notes),
+            "notes": [*assessment.aero.tensor.notes, *assessment.aero.notes],
         },
+        "stall": _stall_dictionary(assessment),
+        "drag": _drag_dictionary(assessment),
         "findings": [finding_dictionary(finding) for finding in assessment.findings],
     }
+
+
+def _finite(value: float) -> float | None:
+    return value if math.isfinite(value) else None
+
+
+def _stall_dictionary(assessment: Assessment) -> dict[str, Any]:
+    """Return the stall, controls straight and power off; null where nothing stalls."""
+    stall = assessment.stall
+    return {
+        "max_lift": _finite(stall.max_lift),
+        "max_lift_scatter": _finite(stall.max_lift_scatter),
+        "alpha_deg": _finite(math.degrees(stall.max_alpha)),
+        "speed_m_s": _finite(stalling_speed(assessment)),
+        "starts": {
+            "surface": stall.first_wing.surface,
+            "panel": stall.first_wing.panel,
+            "of_half_span": stall.first_wing.place,
+            "lift": _finite(stall.first_wing.lift),
+            "alpha_deg": _finite(math.degrees(stall.first_wing.alpha)),
+        },
+        "curve": [
+            {"alpha_deg": math.degrees(alpha), "lift": lift, "converged": converged}
+            for alpha, lift, converged in zip(
+                stall.alpha.tolist(), stall.lift.tolist(), stall.converged.tolist(), strict=True
+            )
+        ],
+        "notes": list(stall.notes),
+    }
+
+
+def _drag_dictionary(assessment: Assessment) -> dict[str, Any]:
+    """Return drag at cruise by parts, and the glide, power off and untrimmed."""
+    found, area = assessment.carrying, assessment.airframe.reference.area
+    return {
+        "zero_lift": _finite(found.zero_lift_drag),
+        "cruise": {
+            "lift": found.cruise_lift,
+            "speed_m_s": found.cruise_speed,
+            "alpha_deg": math.degrees(found.cruise_alpha),
+            "drag": float(found.cruise.total) / area,
+            "drag_scatter": float(found.cruise.scatter) / area,
+            "parts": drag_rows(assessment),
+        },
+        "best_glide": {
+            "ratio": found.best_ratio,
+            "scatter": found.best_scatter,
+            "lift": found.best_lift,
+            "speed_m_s": found.best_speed,
+        },
+        "leaves_out": [*found.leaves_out],
+    }
+
+
+def drag_rows(assessment: Assessment) -> list[dict[str, Any]]:
+    """Return the drag of every part at cruise, largest first."""
+    table, area = assessment.carrying.cruise, assessment.airframe.reference.area
+    total = float(table.total)
+    rows = [
+        {
+            "part": row.key,
+            "title": row.title,
+            "cause": row.cause.value,
+            "drag": float(row.area) / area,
+            "scatter": row.band * abs(float(row.area)) / area,
+            "share": float(row.area) / total,
+            "source": row.source,
+        }
+        for row in table.rows
+    ]
+    return sorted(rows, key=lambda row: -row["drag"])
 
 
 def entry_dictionary(entry: MassEntry) -> dict[str, Any]:

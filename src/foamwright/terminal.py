@@ -10,10 +10,11 @@ from rich.box import SIMPLE_HEAD
 from rich.console import Console
 from rich.table import Table
 
+from foamwright.assess import GRAVITY as _GRAVITY
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
-from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, Row, rows, wing_root
+from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, Row, drag_rows, rows, wing_root
 
 #: Levels are told apart by word and weight of type, never by colour alone.
 _STYLE = {Level.STOP: "bold reverse", Level.MIND: "bold", Level.NOTE: ""}
@@ -38,6 +39,7 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
     if with_parts:
         for assessment in comparison.assessments:
             console.print(_weights(assessment))
+            console.print(_drag(assessment))
     _print_common_span(console, comparison)
     _print_findings(console, comparison)
     _print_absent(console, comparison)
@@ -87,6 +89,31 @@ def _weights(assessment: Assessment) -> Table:
         grams = f"{1e3 * entry.mass:.1f}"
         scatter = f"{2e3 * entry.scatter:.1f}"
         table.add_row(entry.title, entry.hand.value, entry.amount, grams, scatter, *places)
+    return table
+
+
+def _drag(assessment: Assessment) -> Table:
+    found = assessment.carrying
+    title = (
+        f"Drag at cruise: {found.cruise_speed:.1f} m/s, lift coefficient {found.cruise_lift:.2f}, "
+        "power off"
+    )
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, title=title, title_justify="left")
+    table.add_column("Part")
+    table.add_column("Why")
+    for name in ("%", "coefficient", "±", "grams"):
+        table.add_column(name, justify="right", no_wrap=True)
+    lift = found.cruise_lift
+    for row in drag_rows(assessment):
+        grams = 1e3 * found.weight / _GRAVITY * row["drag"] / lift
+        table.add_row(
+            row["title"],
+            row["cause"],
+            f"{100.0 * row['share']:.1f}",
+            f"{row['drag']:.4f}",
+            f"{2.0 * row['scatter']:.4f}",
+            f"{grams:.1f}",
+        )
     return table
 
 

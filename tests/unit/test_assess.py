@@ -75,7 +75,7 @@ def test_any_legal_design_is_assessed(design):
     assert found.balance.mass > 0.0
     assert np.isfinite(found.balance.point).all()
     assert np.linalg.eigvalsh(found.balance.inertia).min() > 0.0
-    assert found.stability.lift_slope > 0.0
+    assert found.aero.lift_slope > 0.0
 
 
 @FEW

@@ -1,6 +1,8 @@
 """Aerodynamics: the lattice and its tensor, thin sections; hand formulas in their own modules."""
 
+from foamwright.air.aero import AeroModel, aero_model
 from foamwright.air.aeroplane import Stability, lattice_surfaces, lift_tensor, stability
+from foamwright.air.carrying import CRUISE_LIFT, Carrying, carrying
 from foamwright.air.chordwise import thin_aerofoil
 from foamwright.air.controls import CHANNELS, control_deflections, control_units
 from foamwright.air.derivatives import Derivatives, derivatives
@@ -16,6 +18,9 @@ from foamwright.air.results import (
 )
 from foamwright.air.solve import ControlUnit
 from foamwright.air.spanload import StripLoads, strip_loads
+from foamwright.air.stall import FirstStrip, StallPlace, StallResult
+from foamwright.air.stall_findings import stall_findings
+from foamwright.air.state import AeroForces, FlightState
 from foamwright.air.strips import LatticeStrips
 from foamwright.air.surfaces import LatticeControl, LatticePanel, LatticeSurface, lattice_surface
 from foamwright.air.tensor import (
@@ -32,8 +37,14 @@ from foamwright.air.tensor import (
 
 __all__ = [
     "CHANNELS",
+    "CRUISE_LIFT",
+    "AeroForces",
+    "AeroModel",
+    "Carrying",
     "ControlUnit",
     "Derivatives",
+    "FirstStrip",
+    "FlightState",
     "LateralSlopes",
     "LatticeControl",
     "LatticePanel",
@@ -44,10 +55,14 @@ __all__ = [
     "LiftTensor",
     "SpanLoad",
     "Stability",
+    "StallPlace",
+    "StallResult",
     "StripLoads",
     "SurfaceShare",
     "about",
+    "aero_model",
     "balance_for_margin",
+    "carrying",
     "control_deflections",
     "control_units",
     "derivatives",
@@ -62,6 +77,7 @@ __all__ = [
     "solve_tensor",
     "span_efficiency",
     "stability",
+    "stall_findings",
     "static_margin",
     "strip_loads",
     "thin_aerofoil",

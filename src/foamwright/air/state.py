@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -135,7 +136,7 @@ def flat_states(state: FlightState, *, units: int, motors: int) -> FlatStates:
     controls = _rows(state.controls, units, "deflections are needed, one for each moving part")
     thrust = _rows(state.thrust, motors, "thrusts are needed, one for each propeller")
     torque = np.asarray(state.torque, dtype=np.float64)
-    torque = torque if torque.ndim else torque[None]
+    torque = torque if torque.ndim else np.full(motors, float(torque))
     shape = np.broadcast_shapes(
         *(value.shape for value in plain), controls.shape[:-1], thrust.shape[:-1], torque.shape[:-1]
     )
@@ -167,4 +168,4 @@ def _rows(values: ArrayLike | None, count: int, text: str) -> Array:
 
 
 def _flat(values: Array, shape: tuple[int, ...], count: int) -> Array:
-    return np.broadcast_to(values, (*shape, count)).reshape(-1, count)
+    return np.broadcast_to(values, (*shape, count)).reshape(math.prod(shape), count)

@@ -63,7 +63,7 @@ def write_plan(
         flat=flatten(airframe, balance, span=assessment.span),
         balance=balance,
         balance_span=assessment.span,
-        neutral_point=assessment.stability.neutral_point,
+        neutral_point=assessment.aero.neutral_point,
         words=plan_words(airframe, findings=assessment.findings),
         progress=progress,
     )
