@@ -104,8 +104,9 @@ def _propeller_cure(mates: tuple[MotorState, ...], row: PropellerChoice, now: fl
     )
     rating = mates[0].parts.controller.rating
     effect = (
-        f"{row.propeller.key}: {row.amps:.0f} A at full throttle, controller "
-        f"{rating / row.amps:.2f} times, {row.static_thrust:.1f} N standing still (now {now:.1f})"
+        f"{row.propeller.key}: {row.amps:.0f} A at full throttle, the controller stands "
+        f"{rating / row.amps:.1f} times that; {row.static_thrust:.1f} N standing still "
+        f"(now {now:.1f})"
     )
     return Cure(changes=changes, effect=effect)
 
@@ -114,12 +115,15 @@ def controller_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, .
     """Return the smallest controller of the catalogue that has the trade's headroom."""
     amps, mates = motor.full.amps, fellows(power, motor)
     old = motor.parts.controller
+    # Twins get twins: a controller for every motor that works like this one.
+    alike = [mate for mate in mates if mate.line.is_like(motor.line)]
+    fed = {mate.parts.controller.key: mate.parts.controller for mate in alike}
     for goods in controller_goods():
         if goods.rating < CONTROLLER_HEADROOM * amps or goods.rating == old.rating:
             continue
         changed = tuple(
-            replace(mate.parts, controller=with_controller(old, goods))
-            if mate.line.key == motor.line.key
+            replace(mate.parts, controller=with_controller(mate.parts.controller, goods))
+            if mate in alike
             else mate.parts
             for mate in mates
         )
@@ -127,9 +131,13 @@ def controller_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, .
         if after.margins.controller >= CONTROLLER_HEADROOM:
             effect = (
                 f"{goods.name}: {after.margins.controller:.2f} times the full-throttle current, "
-                f"{1e3 * (goods.mass - old.mass.value):+.0f} g"
+                f"{1e3 * (goods.mass - old.mass.value):+.0f} g each"
             )
-            changes = controller_changes(old, goods, controller_goods())
+            changes = tuple(
+                change
+                for one in fed.values()
+                for change in controller_changes(one, goods, controller_goods())
+            )
             return (Cure(changes=changes, effect=effect),)
     return ()
 

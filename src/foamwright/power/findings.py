@@ -6,7 +6,7 @@ import math
 from dataclasses import replace
 
 from foamwright.airframe import Airframe
-from foamwright.design.model import Mounting, Rotation
+from foamwright.design.model import Mounting, Propeller, Rotation
 from foamwright.findings import Change, Cure, Finding, Level
 from foamwright.power.clearance import LEAST_CLEARANCE, disc_clearance
 from foamwright.power.cures import (
@@ -59,10 +59,8 @@ def power_findings(airframe: Airframe, power: PowerAssessment) -> tuple[Finding,
     for motor in power.motors:
         first = next(mate for mate in power.motors if mate.line.is_like(motor.line))
         if first is motor:
-            findings += _motor_findings(power, motor)
-            findings += _controller_findings(power, motor)
-            findings += _propeller_findings(power, motor)
-        findings += _hand_findings(motor)
+            findings += _line_findings(power, motor)
+        findings += _hand_findings(power, motor)
         findings += _clearance_findings(airframe, motor)
     findings += _pack_findings(power)
     findings += _thrust_findings(airframe, power)
@@ -90,14 +88,26 @@ def _draws(motor: MotorState) -> str:
     )
 
 
-def _motor_findings(power: PowerAssessment, motor: MotorState) -> list[Finding]:
+def _line_findings(power: PowerAssessment, motor: MotorState) -> list[Finding]:
+    found = (
+        *_motor_findings(motor),
+        *_controller_findings(power, motor),
+        *_propeller_findings(motor),
+    )
+    others = ("motor-overload", "controller-overload", "controller-headroom", "propeller-too-fast")
+    if not any(finding.slug in others for finding in found):
+        return list(found)
+    # Another propeller helps against each of these, and is sought once for all.
+    cures = propeller_cures(power, motor, lambda after: after.margins.is_kept)
+    return [
+        replace(one, cures=(*cures, *one.cures)) if one.slug in others else one for one in found
+    ]
+
+
+def _motor_findings(motor: MotorState) -> list[Finding]:
     findings: list[Finding] = []
     most, margin = motor.line.motor.max_current, motor.margins.motor
     if most is not None and margin is not None and margin < 1.0:
-
-        def holds(after: Tried) -> bool:
-            return after.margins.is_kept
-
         findings.append(
             Finding(
                 slug="motor-overload",
@@ -105,7 +115,6 @@ def _motor_findings(power: PowerAssessment, motor: MotorState) -> list[Finding]:
                 text=f"{_draws(motor)}; it stands {most:.0f} A.",
                 where=f"power.motor.{motor.line.key}",
                 why="the motor's own limit, fresh pack, standing still",
-                cures=propeller_cures(power, motor, holds),
             )
         )
     if motor.winding > HOT_WINDING:
@@ -133,10 +142,6 @@ def _controller_findings(power: PowerAssessment, motor: MotorState) -> list[Find
     margin, rating = motor.margins.controller, motor.line.controller.rating
     where = f"power.controller.{motor.parts.controller.key}"
     if margin < CONTROLLER_HEADROOM:
-        cures = (
-            *propeller_cures(power, motor, lambda after: after.margins.is_kept),
-            *controller_cures(power, motor),
-        )
         beyond = margin < 1.0
         level = _graver(motor.full.amps - rating, 2.0 * motor.full.amps_scatter)
         return [
@@ -149,7 +154,7 @@ def _controller_findings(power: PowerAssessment, motor: MotorState) -> list[Find
                     f"{CONTROLLER_HEADROOM:g} times the full-throttle current, the trade's 20 to "
                     f"30 % of headroom, with air flowing past it: {_PRACTICE}"
                 ),
-                cures=cures,
+                cures=controller_cures(power, motor),
             )
         ]
     smaller = [
@@ -232,7 +237,7 @@ def _pack_findings(power: PowerAssessment) -> list[Finding]:
 # ---------------------------------------------------------------- the propeller
 
 
-def _propeller_findings(power: PowerAssessment, motor: MotorState) -> list[Finding]:
+def _propeller_findings(motor: MotorState) -> list[Finding]:
     margin = motor.margins.propeller
     if margin >= 1.0 / RPM_CAUTION:
         return []
@@ -250,29 +255,21 @@ def _propeller_findings(power: PowerAssessment, motor: MotorState) -> list[Findi
                 "makers' limits, a constant over the diameter, minded from "
                 f"{100 * RPM_CAUTION:.0f} % on: values from memory, check your propeller's own"
             ),
-            cures=propeller_cures(power, motor, lambda after: after.margins.is_kept),
         )
     ]
 
 
-def _hand_findings(motor: MotorState) -> list[Finding]:
+def _hand_findings(power: PowerAssessment, motor: MotorState) -> list[Finding]:
     if not motor.hand.nut_loosens:
         return []
     propeller, mounting = motor.parts.propeller, motor.parts.motor.mounting
-    normal = propeller.rotation is Rotation.NORMAL
-    other = Rotation.REVERSE if normal else Rotation.NORMAL
-    after = handedness(replace(propeller, rotation=other), mounting)
-    cures: tuple[Cure, ...] = ()
-    if not after.nut_loosens:
-        change = Change(path=f"power.propeller.{propeller.key}.rotation", value=other.value)
-        turns = f"turns {after.seen_from_behind} seen from behind"
-        effect = f"a {other.value} propeller {turns}: the nut holds"
-        cures = (Cure(changes=(change,), effect=effect),)
+    # Motors that turn against each other are meant: one of them has the awkward hand.
+    paired = any(other.hand.sense != motor.hand.sense for other in power.motors)
     pushes = mounting is Mounting.PUSHER
     return [
         Finding(
             slug="pusher-propeller" if pushes else "propeller-nut",
-            level=Level.MIND,
+            level=Level.NOTE if paired else Level.MIND,
             text=(
                 f'Motor "{motor.line.key}" {"pushes" if pushes else "pulls"} with a '
                 f"{propeller.rotation.value} propeller, so its shaft turns "
@@ -282,9 +279,20 @@ def _hand_findings(motor: MotorState) -> list[Finding]:
             ),
             where=f"power.propeller.{propeller.key}",
             why="a starting motor turns away under its nut",
-            cures=cures,
+            cures=() if paired else _hand_cures(propeller, mounting),
         )
     ]
+
+
+def _hand_cures(propeller: Propeller, mounting: Mounting) -> tuple[Cure, ...]:
+    normal = propeller.rotation is Rotation.NORMAL
+    other = Rotation.REVERSE if normal else Rotation.NORMAL
+    after = handedness(replace(propeller, rotation=other), mounting)
+    if after.nut_loosens:
+        return ()
+    change = Change(path=f"power.propeller.{propeller.key}.rotation", value=other.value)
+    turns = f"turns {after.seen_from_behind} seen from behind"
+    return (Cure(changes=(change,), effect=f"a {other.value} propeller {turns}: the nut holds"),)
 
 
 def _clearance_findings(airframe: Airframe, motor: MotorState) -> list[Finding]:
