@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from foamwright.air import thin_aerofoil
@@ -142,6 +142,7 @@ def test_mean_over_a_band_it_lies_on_is_the_principal_value():
 
 
 @given(z1=PLACES, z2=PLACES, a=PLACES, b=PLACES, turn=st.floats(-3.0, 3.0))
+@example(z1=1 + 0j, z2=1j, a=0j, b=1.5j, turn=1.0)  # its end lies on the band
 def test_mean_turns_with_the_picture(z1, z2, a, b, turn):
     if min(abs(z1 - z2), abs(a - b)) < 0.05:
         return

@@ -27,6 +27,7 @@ from foamwright.air import (
     wash_at,
     wind_forces,
 )
+from foamwright.air.sections.thin import hinge_bias
 from foamwright.airframe import Hand
 from foamwright.errors import DomainError
 
@@ -346,6 +347,41 @@ def test_hinge_moment_does_not_hang_on_rows():
 
     fine = at(12)
     assert at(4) == pytest.approx(fine, abs=0.04 * abs(fine).max())
+
+
+def test_hinge_moment_of_camber_is_exact_in_plane_flow():
+    """A crease ahead of the hinge, on both ends of a long wing or bent otherwise at the tip."""
+    crease = np.array([[0.0, 0.0], [0.35, 0.05], [1.0, 0.0]])
+    for mean_line in (crease, np.array([[0.0, 0.0], [0.7, 0.03], [1.0, 0.0]])):
+        long = lattice_surface(
+            "wing",
+            leading=[(0, 0, 0), (0, 2000, 0)],
+            chord=(1, 1),
+            mean_line=mean_line,
+            controls=(PLAIN,),
+        )
+        tensor = solved(long)
+        moment = hinge_moments(tensor, motion_state(tensor))
+        expected = 0.5 * 0.3**2 * 2000 * float(hinge_bias(mean_line, fraction=0.3))
+        assert moment == pytest.approx([expected] * 2, rel=2e-3)
+        panel = replace(long.panels[0], tip_mean_line=np.array([[0.0, 0.0], [1.0, 0.0]]))
+        ruled = solved(replace(long, panels=(panel,)))
+        half = hinge_moments(ruled, motion_state(ruled))
+        assert half == pytest.approx([0.5 * expected] * 2, rel=0.01)
+
+
+def test_a_step_in_the_mean_line_is_left_to_the_rows():
+    step = np.array([[0.0, 0.0], [0.5, 0.02], [0.5, 0.0], [1.0, 0.0]])
+    tensor = solved(
+        lattice_surface(
+            "wing",
+            leading=[(0, 0, 0), (0, 3, 0)],
+            chord=(1, 1),
+            mean_line=step,
+            controls=(PLAIN,),
+        )
+    )
+    assert np.all(np.isfinite(hinge_moments(tensor, motion_state(tensor))))
 
 
 # ---------------------------------------------------------------- the point, the ground

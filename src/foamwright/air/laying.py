@@ -37,6 +37,7 @@ class Part:
     deflected: Array  # (P, C) slope by unit deflection of each control of this surface
     hinge_arm: Array  # (P, C) m²
     hinge_own: Array  # (C,) m³
+    hinge_bent: Array  # (C,) m³
     rows: int
 
 
@@ -86,6 +87,7 @@ def lay(bone: Skeleton) -> Part:
         deflected=flaps.deflected,
         hinge_arm=flaps.hinge_arm,
         hinge_own=flaps.hinge_own,
+        hinge_bent=flaps.hinge_bent,
         rows=rows,
     )
 

@@ -61,7 +61,8 @@ class Lattice:
     slope: Array  # (P,) rise of the surface along x, square to it: camber, twist, incidence
     deflected: Array  # (P, C) slope by unit deflection of each control, trailing edge down
     hinge_arm: Array  # (P, C) m², hinge moment over density, speed and circulation
-    hinge_own: Array  # (C,) m³, a control's own part that the rows do not see
+    hinge_own: Array  # (C,) m³, what the rows do not see: of its own deflection
+    hinge_bent: Array  # (C,) m³ and of the camber
 
     @property
     def nodes(self) -> Array:
@@ -116,6 +117,7 @@ def build_lattice(bones: tuple[Skeleton, ...]) -> Lattice:
         deflected=_beside([p.deflected for p in parts]),
         hinge_arm=_beside([p.hinge_arm for p in parts]),
         hinge_own=np.concatenate([p.hinge_own for p in parts]),
+        hinge_bent=np.concatenate([p.hinge_bent for p in parts]),
     )
 
 

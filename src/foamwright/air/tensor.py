@@ -153,6 +153,7 @@ def _hinges(solution: Solution) -> Array:
     moments = arms.T @ solution.circulation
     own = np.arange(len(units))
     moments[own, len(MOTIONS) + own] += lattice.hinge_own[list(solution.columns)]
+    moments[:, 0] += lattice.hinge_bent[list(solution.columns)]
     return moments
 
 
@@ -331,9 +332,8 @@ def hinge_moments(tensor: LiftTensor, state: Array) -> Array:
 
     Notes
     -----
-    Inviscid plane-flow loads of thin sections without gap or balance; camber enters with as
-    many terms as there are rows. Real controls are lighter: measured hinge moments of plain
-    flaps reach 0.5 to 0.8 of it (common practice, no source).
+    Inviscid plane-flow loads of thin sections without gap or balance. Real controls are
+    lighter: measured moments of plain flaps reach 0.5 to 0.8 (common practice, no source).
     """
     return (state @ tensor.hinge.T) * state[..., :1]
 

@@ -14,6 +14,9 @@ Complex = NDArray[np.complex128]
 
 #: Sine of the angle below which two segments count as parallel.
 _PARALLEL = 1e-12
+#: A strip that crosses its band nearer to its own end than this share only touches it: the
+#: sliver beyond would lie along the cut of the logarithm, on this side or that by rounding.
+_TOUCH = 1e-9
 #: A distance [m] that is nothing, yet may be divided by.
 _NOTHING = 1e-100
 
@@ -62,7 +65,9 @@ def strip_band_inverse(z1: Complex, z2: Complex, a: Complex, b: Complex) -> Comp
     cross = np.where(tilted, cross, 1.0)
     on_strip = ((a - z1).conj() * band).imag / cross
     on_band = ((a - z1).conj() * strip).imag / cross
-    meet = tilted & (on_strip > 0.0) & (on_strip < 1.0) & (on_band > 0.0) & (on_band < 1.0)
+    meet = (
+        tilted & (on_strip > _TOUCH) & (on_strip < 1.0 - _TOUCH) & (on_band > 0.0) & (on_band < 1.0)
+    )
     cut = z1 + np.where(meet, on_strip, 0.0) * strip
     return (_corners(z1, cut, a, b) + _corners(cut, z2, a, b)) / (strip * band)
 
