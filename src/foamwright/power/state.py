@@ -106,7 +106,7 @@ def assess_power(
     airframe: Airframe,
     *,
     mass: float,
-    stall_lift: float = STALL_LIFT,
+    stall_speed: float | None = None,
     legs: Sequence[Leg] | None = None,
     air: Air = SEA_LEVEL,
 ) -> PowerAssessment:
@@ -118,8 +118,8 @@ def assess_power(
         The shape and its design.
     mass : float
         Flying mass. [kg]
-    stall_lift : float
-        Lift coefficient of the stall, for the mix of flying. [-]
+    stall_speed : float, optional
+        For the rules and the mix; from a lift coefficient of 1 when left out. [m/s]
     legs : sequence of Leg, optional
         A mix of flying for all motors together; a customary one when left out.
     air : Air
@@ -134,8 +134,10 @@ def assess_power(
     parts = [one for one in found if isinstance(one, Parts)]
     lines = [power_line(one, installation(airframe, one.motor)) for one in parts]
     groups = _groups(parts, lines)
-    area = airframe.reference.area
-    stall = math.sqrt(2.0 * mass * GRAVITY / (air.density * area * stall_lift))
+    stall = stall_speed
+    if stall is None or not math.isfinite(stall):
+        lifting = 0.5 * air.density * airframe.reference.area * STALL_LIFT
+        stall = math.sqrt(mass * GRAVITY / lifting)
     motors = tuple(
         _motor_state(airframe, one, line, groups[one.pack.key], air)
         for one, line in zip(parts, lines, strict=True)
@@ -153,7 +155,13 @@ def assess_power(
     )
 
 
-def customary_mix(*, mass: float, stall_speed: float) -> tuple[Leg, ...]:
+def customary_mix(
+    *,
+    mass: float,
+    stall_speed: float,
+    cruise_speed: float | None = None,
+    cruise_drag: float | None = None,
+) -> tuple[Leg, ...]:
     """Return a mix of flying where none is stated: climb, cruise, glide.
 
     Parameters
@@ -162,16 +170,21 @@ def customary_mix(*, mass: float, stall_speed: float) -> tuple[Leg, ...]:
         Flying mass. [kg]
     stall_speed : float
         Stall speed. [m/s]
+    cruise_speed : float, optional
+        1.6 times the stall, when left out. [m/s]
+    cruise_drag : float, optional
+        Drag there, which thrust must meet; a fifth of the weight, when left out. [N]
 
     Returns
     -------
     tuple of Leg
         Shares of the time; common practice, no source.
     """
-    drag = mass * GRAVITY / LIFT_OVER_DRAG
+    drag = mass * GRAVITY / LIFT_OVER_DRAG if cruise_drag is None else cruise_drag
+    cruise = CRUISE_SPEED * stall_speed if cruise_speed is None else cruise_speed
     return (
         Leg(name="climb", share=CLIMB_SHARE, airspeed=CLIMB_SPEED * stall_speed, throttle=1.0),
-        Leg(name="cruise", share=CRUISE_SHARE, airspeed=CRUISE_SPEED * stall_speed, thrust=drag),
+        Leg(name="cruise", share=CRUISE_SHARE, airspeed=cruise, thrust=drag),
         Leg(name="glide", share=GLIDE_SHARE, airspeed=GLIDE_SPEED * stall_speed, thrust=0.0),
     )
 
