@@ -15,6 +15,7 @@ from foamwright.verify import (
     measures_planform,
     measures_section,
     measures_stability,
+    measures_whole,
 )
 from foamwright.verify.model import Measure
 
@@ -27,6 +28,7 @@ _ROOMS = (
     measures_body.MEASURES,
     measures_section.MEASURES,
     measures_drag.MEASURES,
+    measures_whole.MEASURES,
 )
 
 #: Every measure but those of formulas, room by room.
