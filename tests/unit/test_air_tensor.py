@@ -639,3 +639,47 @@ def test_span_efficiency_is_that_of_the_load_at_any_incidence():
     flat = solved(lattice_surface("wing", leading=[(0, 0, 0), (0, 3, 0)], chord=(1, 1)))
     small, large = (span_efficiency(flat, motion_state(flat, incidence=a)) for a in (0.001, 0.25))
     assert large == pytest.approx(float(small), rel=1e-9)
+
+
+def test_controls_of_a_wing_carried_across_a_body():
+    """Its panels are counted from the root that was drawn, not from the stretch in the body."""
+
+    def roll(root: float) -> float:
+        leading = [(0.0, root, 0.0), (0.0, 1.5, 0.0), (0.0, 3.0, 0.0)]
+        control = replace(AILERON, start=0.0, end=1.0, start_hinge=0.75, end_hinge=0.75)
+        tensor = solved(
+            lattice_surface("wing", leading=leading, chord=(1.0, 1.0, 1.0), controls=(control,))
+        )
+        return derivatives(tensor).of("roll", "wing.aileron.right")
+
+    assert roll(0.2) == pytest.approx(roll(0.0), rel=2e-3)
+
+
+def test_a_control_that_ends_just_short_of_its_panel_counts_for_what_it_is():
+    """No sliver of a strip is made; the last strip is moved in part."""
+
+    def lift(end: float) -> float:
+        control = replace(PLAIN, end=end)
+        flat = lattice_surface("wing", leading=[(0, 0, 0), (0, 3, 0)], chord=(1, 1))
+        tensor = solved(replace(flat, controls=(control,)))
+        return derivatives(tensor).of("lift", "wing.plain.right")
+
+    short, whole = lift(0.975), lift(1.0)
+    assert 0.97 * whole < short < 0.999 * whole
+
+
+@pytest.mark.parametrize("height", [0.1, 0.15])
+def test_ground_effect_converges_close_to_the_ground(height):
+    """At a tenth of the span, within the goal of the lattice in free air."""
+
+    def at(strips: int, rows: int) -> LiftTensor:
+        flat = lattice_surface(
+            "wing", leading=[(0, 0, 0), (0, 3, 0)], chord=(1, 1), strips=strips, rows=rows
+        )
+        return solved(flat, height=6.0 * height)
+
+    coarse, fine = at(16, 4), at(40, 8)
+    state = motion_state(fine, incidence=0.01)
+    assert wind_forces(coarse, state)[0] == pytest.approx(wind_forces(fine, state)[0], rel=1e-3)
+    one, other = (float(span_efficiency(t, state)) for t in (coarse, fine))
+    assert one == pytest.approx(other, rel=1e-3)
