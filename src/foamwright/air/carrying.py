@@ -36,7 +36,7 @@ class Carrying:
 
     weight: float  # N
     alpha: Array  # (A,) rad, incidences with positive lift up to the first stall
-    airspeed: Array  # (A,) m/s
+    airspeed: Array  # (A,) m/s, that carries the weight at that lift
     lift: Array  # (A,) CL
     drag: Array  # (A,) CD
     zero_lift_drag: float  # CD where nothing lifts, at cruising speed; nan where it never does
@@ -108,7 +108,7 @@ def carrying(
     return Carrying(
         weight=weight,
         alpha=lifting,
-        airspeed=speed,
+        airspeed=np.sqrt(load / np.maximum(found.lift[:-1], 0.5 * _LITTLE)),
         lift=found.lift[:-1],
         drag=found.drag[:-1],
         zero_lift_drag=zero_drag,
@@ -120,7 +120,7 @@ def carrying(
         best_ratio=float(ratio[best]),
         best_scatter=float(ratio[best] * scatter[best]),
         best_lift=float(found.lift[best]),
-        best_speed=float(speed[best]),
+        best_speed=float(np.sqrt(load / found.lift[best])),
     )
 
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from foamwright.air.sections.thin import flap_effect
 from foamwright.air.solve import MOTIONS
 from foamwright.air.stall.polars import SectionsAt
-from foamwright.air.stall.solve import StripMotion, solve_strips
+from foamwright.air.stall.solve import StripMotion, solve_strips, wake_share
 from foamwright.air.stall.system import StripSystem
 from foamwright.air.state import FlatStates
 from foamwright.air.tensor import LiftTensor, hinge_moments, loads, motion_state
@@ -87,8 +87,9 @@ def strip_forces(
     circulation = solved.circulation * states.airspeed[:, None]
     rho = states.density[:, None]
     lattice = x @ system.circulation.T
-    lifted, induced = _bound(system, tensor, circulation, blown)
-    before, _ = _bound(system, tensor, lattice, air)
+    share = wake_share(motion)
+    lifted, induced = _bound(system, tensor, circulation, blown, share)
+    before, _ = _bound(system, tensor, lattice, air, np.ones_like(share))
     drag, moments = _profile(system, tensor, sections, solved.alpha, blown, states)
     total = loads(tensor, x) + lifted.sum(axis=1) - before.sum(axis=1) + drag.sum(axis=1) + moments
     total = _mirrored(system, total)
@@ -195,14 +196,14 @@ def _meeting(
 
 
 def _bound(
-    system: StripSystem, tensor: LiftTensor, circulation: Array, air: _Air
+    system: StripSystem, tensor: LiftTensor, circulation: Array, air: _Air, share: Array
 ) -> tuple[Array, Array]:
     """Find loads of the strips' vortices over density, (B, S, 6), and their induced drag.
 
     As in :mod:`foamwright.air.loads`: V x l with the bound vortex along the quarter-chord
-    line; half of the Trefftz plane's wash tilts it.
+    line; half of the Trefftz plane's wash tilts it, as far as wakes act there.
     """
-    wash = 0.5 * (circulation @ system.far.T)
+    wash = 0.5 * share * (circulation @ system.far.T)
     lx = system.along[:, 0]
     lt = np.linalg.norm(system.along[:, 1:], axis=1)
     counted = circulation * system.count

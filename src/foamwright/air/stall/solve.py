@@ -121,13 +121,13 @@ class _Task:
     def alpha(self, circulation: Array) -> Array:
         """Effective incidence of the chords. [rad]"""
         motion = self.motion
-        w = motion.w - _wake(motion) * (circulation @ self.system.mutual.T)
+        w = motion.w - wake_share(motion) * (circulation @ self.system.mutual.T)
         return np.arctan2(w, motion.u) + motion.built_in
 
     def residual(self, circulation: Array) -> tuple[Array, Array, Array]:
         """Circulation less that of the sections, and the slopes it is made of. [m]"""
         system, motion = self.system, self.motion
-        wake = _wake(motion)
+        wake = wake_share(motion)
         w = motion.w - wake * (circulation @ system.mutual.T)
         alpha = np.arctan2(w, motion.u) + motion.built_in
         held = np.clip(alpha, self.sections.hold_lower, self.sections.hold_upper)
@@ -136,23 +136,33 @@ class _Task:
         most = lift
         if stalled.any():
             most = np.where(stalled, self.sections.lift(held)[0], lift)
+        # What is spread is what is lost; where wakes no longer act, all lift is.
+        most = wake * most
+        own = np.where(stalled, 0.0, wake * slope)
         turn = wake * motion.u / np.maximum(motion.u**2 + w**2, _STILL)
         size = 0.5 * system.chord * np.hypot(motion.u, motion.w)
         total = most + (lift - most) @ system.spread.T
         return (
             circulation - size * total,
             size,
-            np.stack(
-                [np.where(stalled, 0.0, slope) * turn, np.where(stalled, slope, 0.0) * turn, turn]
-            ),
+            np.stack([own * turn, (slope - own) * turn, turn]),
         )
 
 
-def _wake(motion: StripMotion) -> Array:
-    """How far the strips' wakes act on them.
+def wake_share(motion: StripMotion) -> Array:
+    """How far the wakes act on each strip.
 
-    As the lattice has them up to 45 degrees of local incidence, then less and less; across the
-    wind and beyond every section stands by itself, for the wakes are no longer behind it.
+    Parameters
+    ----------
+    motion : StripMotion
+        The states.
+
+    Returns
+    -------
+    ndarray, shape (B, S)
+        1 up to 45 degrees of local incidence, as the lattice has them, then less and less;
+        across the wind and beyond nothing: the wakes are no longer behind the strip, and
+        every section stands by itself. [-]
     """
     cosine = motion.u / np.maximum(np.hypot(motion.u, motion.w), _STILL)
     t = np.clip(cosine / _TURNED, 0.0, 1.0)
