@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from foamwright.verify import MEASURES, Verdict, as_dictionary, run_cases, tally
+from foamwright.verify import MEASURES, Verdict, as_dictionary, formulas, measures, run_cases, tally
 from foamwright.verify.formulas import FORMULAS
 from tests.unit.verify_text import FORMULA, HEAD, LATTICE, SECTION, SOUND, WING, changed, read
 
@@ -189,7 +189,15 @@ def test_sections_are_built_as_in_a_panel():
     assert check.got == pytest.approx(-0.1, abs=1e-6)
 
 
-def test_names_are_used_once_and_say_what_they_are():
+def test_no_name_is_used_twice():
+    for registry, rooms in (
+        (measures.MEASURES, measures.ROOMS),
+        (formulas.FORMULAS, formulas.ROOMS),
+    ):
+        assert len(registry) == sum(len(room) for room in rooms)
+
+
+def test_names_say_what_they_are():
     for name, measure in MEASURES.items():
         assert name == measure.name
         assert measure.what

@@ -11,13 +11,15 @@ from foamwright.verify import (
     formulas_body,
     formulas_drag,
     formulas_margin,
+    formulas_power,
     formulas_section,
     formulas_wash,
     formulas_wing,
 )
 from foamwright.verify.formulas_kit import Formula
 
-_ROOMS = (
+#: By room.
+ROOMS = (
     formulas_wing.FORMULAS,
     formulas_margin.FORMULAS,
     formulas_balance.FORMULAS,
@@ -25,9 +27,10 @@ _ROOMS = (
     formulas_section.FORMULAS,
     formulas_drag.FORMULAS,
     formulas_wash.FORMULAS,
+    formulas_power.FORMULAS,
 )
 
 #: Every formula by name.
 FORMULAS: Mapping[str, Formula] = MappingProxyType(
-    {formula.name: formula for formula in chain.from_iterable(_ROOMS)}
+    {formula.name: formula for formula in chain.from_iterable(ROOMS)}
 )

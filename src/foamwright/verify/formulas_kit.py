@@ -57,7 +57,10 @@ def gives(
 
 
 def formula(name: str, what: str, inputs: str, *gives: Measure) -> Formula:
-    """Make a formula; `inputs` reads "name:kind name name:kind?", "?" for optional ones."""
+    """Make a formula.
+
+    `inputs` reads "name:kind name name:kind?": "?" for optional ones, "-" for a space in a kind.
+    """
     return Formula(
         name=name,
         what=what,
@@ -68,7 +71,7 @@ def formula(name: str, what: str, inputs: str, *gives: Measure) -> Formula:
 
 def _input(word: str) -> Input:
     name, _, kind = word.removesuffix("?").partition(":")
-    return Input(name=name, kind=kind, optional=word.endswith("?"))
+    return Input(name=name, kind=kind.replace("-", " "), optional=word.endswith("?"))
 
 
 def slope(name: str, what: str, compute: Callable[[Inputs], ArrayLike]) -> Measure:

@@ -19,7 +19,8 @@ from foamwright.verify import (
 )
 from foamwright.verify.model import Measure
 
-_ROOMS = (
+#: By room.
+ROOMS = (
     measures_geometry.MEASURES,
     measures_balance.MEASURES,
     measures_planform.MEASURES,
@@ -33,5 +34,5 @@ _ROOMS = (
 
 #: Every measure but those of formulas, room by room.
 MEASURES: Mapping[str, Measure] = MappingProxyType(
-    {measure.name: measure for measure in chain.from_iterable(_ROOMS)}
+    {measure.name: measure for measure in chain.from_iterable(ROOMS)}
 )

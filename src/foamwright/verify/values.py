@@ -111,7 +111,7 @@ def _plain(given: object) -> float:
 
 
 def shown_unit(kind: str, unit: str, *, lengths: str, masses: str) -> str:
-    """Return the unit a value is shown in: that of bare numbers, else the customary one.
+    """Return the unit a value is shown in: that of bare numbers, else the documented one.
 
     Parameters
     ----------
@@ -127,7 +127,8 @@ def shown_unit(kind: str, unit: str, *, lengths: str, masses: str) -> str:
     bare = bare_unit(kind, Reading(lengths=lengths, masses=masses))
     if bare:
         return bare
-    return unit if bare == "" else next(iter(KINDS[kind].units))
+    known = KINDS[kind].units
+    return unit if bare == "" or unit in known else next(iter(known))
 
 
 def in_unit(value: float, kind: str, unit: str) -> float:
