@@ -11,7 +11,7 @@ from foamwright.air.solve import MOTIONS
 from foamwright.air.stall.polars import SectionsAt
 from foamwright.air.stall.results import FirstStrip, StallPlace, StallResult
 from foamwright.air.stall.solve import StripLift, StripMotion, solve_strips
-from foamwright.air.stall.system import StripSystem
+from foamwright.air.stall.system import StripSystem, without_middle
 from foamwright.errors import DomainError
 
 Array = NDArray[np.float64]
@@ -122,7 +122,8 @@ def sweep_stall(
     if angles.shape != (units,):
         raise DomainError(f"{units} deflections are needed, one for each moving part")
     moved = system.onset[:, len(MOTIONS) :] @ angles
-    part = system if mirror is None or not system.is_even(moved) else mirror
+    even = mirror is not None and system.is_even(moved)
+    part = without_middle(mirror) if mirror is not None and even else system
     sections = part.polars.at(
         (case.airspeed * part.chord / case.viscosity)[None], (part.unit @ angles)[None]
     )

@@ -162,6 +162,30 @@ def right_half(system: StripSystem) -> StripSystem:
     )
 
 
+def without_middle(system: StripSystem) -> StripSystem:
+    """Leave out surfaces in the middle, which lift nothing in states that are symmetric.
+
+    Parameters
+    ----------
+    system : StripSystem
+        The right half.
+
+    Returns
+    -------
+    StripSystem
+    """
+    keep = np.flatnonzero([hand is not Hand.CENTRE for hand in system.hands])
+    if len(keep) == len(system.hands):
+        return system
+    return replace(
+        _some(system, keep),
+        mutual=system.mutual[np.ix_(keep, keep)],
+        spread=system.spread[np.ix_(keep, keep)],
+        far=system.far[np.ix_(keep, keep)],
+        count=system.count[keep],
+    )
+
+
 def _some(system: StripSystem, keep: Places) -> StripSystem:
     """Only some strips; what couples them is left as it was."""
     polars = system.polars
