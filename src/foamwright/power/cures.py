@@ -134,9 +134,7 @@ def controller_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, .
                 f"{1e3 * (goods.mass - old.mass.value):+.0f} g each"
             )
             changes = tuple(
-                change
-                for one in fed.values()
-                for change in controller_changes(one, goods, controller_goods())
+                change for one in fed.values() for change in controller_changes(one, goods)
             )
             return (Cure(changes=changes, effect=effect),)
     return ()
@@ -150,7 +148,8 @@ def pack_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, ...]:
         fits = all(side <= free + 1e-6 for side, free in zip(goods.size, room, strict=True))
         new = with_pack(old, goods)
         placed = new.travel[0] - 1e-6 <= old.position <= new.travel[1] + 1e-6
-        if goods.cells != old.cells or not fits or not placed:
+        changes = pack_changes(old, goods)
+        if goods.cells != old.cells or not (fits and placed and changes):
             continue
         after = tried(power, motor, tuple(replace(mate.parts, pack=new) for mate in mates))
         if after.margins.pack >= PACK_HEADROOM and after.full.volts_per_cell >= KIND_CUT_OFF:
@@ -159,5 +158,5 @@ def pack_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, ...]:
                 f"{after.full.volts_per_cell:.2f} V per cell when landing is due, "
                 f"{1e3 * (goods.mass - old.mass.value):+.0f} g to balance anew"
             )
-            return (Cure(changes=pack_changes(old, goods, pack_goods()), effect=effect),)
+            return (Cure(changes=changes, effect=effect),)
     return ()

@@ -170,7 +170,7 @@ def _controller_findings(power: PowerAssessment, motor: MotorState) -> list[Find
         if saved < 1.0:
             return []
         effect = f"{goods.name}: {goods.rating / motor.full.amps:.1f} times, {saved:.0f} g lighter"
-        changes = controller_changes(old, goods, controller_goods())
+        changes = controller_changes(old, goods)
         return [
             Finding(
                 slug="controller-too-large",

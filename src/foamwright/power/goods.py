@@ -18,6 +18,7 @@ class ControllerGoods:
     """A controller that can be bought."""
 
     name: str
+    says: str
     rating: float  # A
     mass: float  # kg
 
@@ -27,6 +28,7 @@ class PackGoods:
     """A pack that can be bought."""
 
     name: str
+    says: str
     cells: int
     capacity: float  # C
     rating: float  # 1/h
@@ -49,12 +51,33 @@ def pack_goods() -> tuple[PackGoods, ...]:
     return _packaged()[2]
 
 
-def propeller_name(propeller: Propeller) -> str | None:
-    """Return the catalogue's name of a propeller; None where the maker described his own."""
+def known_propeller(propeller: Propeller) -> Propeller | None:
+    """Return the entry that a propeller was taken from; None where the maker described his own."""
     for one in propeller_goods():
-        if _blades(one) == _blades(propeller):
-            return one.key
+        if one.says == propeller.says and _blades(one) == _blades(propeller):
+            return one
     return None
+
+
+def known_controller(controller: Controller) -> ControllerGoods | None:
+    """Return the entry that a controller was taken from; None where it is the maker's own."""
+    for one in controller_goods():
+        if one.says == controller.says and _same(one.rating, controller.rating):
+            return one
+    return None
+
+
+def known_pack(pack: Pack) -> PackGoods | None:
+    """Return the entry that a pack was taken from; None where it is the maker's own."""
+    for one in pack_goods():
+        same = _same(one.capacity, pack.capacity) and _same(one.rating, pack.rating)
+        if one.says == pack.says and one.cells == pack.cells and same:
+            return one
+    return None
+
+
+def _same(a: float, b: float) -> bool:
+    return abs(a - b) <= 1e-6 * max(abs(a), abs(b))
 
 
 def with_propeller(old: Propeller, new: Propeller) -> Propeller:
@@ -81,7 +104,7 @@ def with_controller(old: Controller, new: ControllerGoods) -> Controller:
         rating=new.rating,
         mass=Figure(value=new.mass),
         pack=old.pack,
-        says=new.name,
+        says=new.says,
     )
 
 
@@ -96,7 +119,7 @@ def with_pack(old: Pack, new: PackGoods) -> Pack:
         size=new.size,
         position=old.position,
         tray=old.tray,
-        says=new.name,
+        says=new.says,
     )
 
 
@@ -110,6 +133,7 @@ def _packaged() -> tuple[tuple[Propeller, ...], tuple[ControllerGoods, ...], tup
     controllers = [
         ControllerGoods(
             name=name,
+            says=str(entry.get("says", name)),
             rating=_number(entry, "rating", "current"),
             mass=_number(entry, "mass", "mass"),
         )
@@ -118,6 +142,7 @@ def _packaged() -> tuple[tuple[Propeller, ...], tuple[ControllerGoods, ...], tup
     packs = [
         PackGoods(
             name=name,
+            says=str(entry.get("says", name)),
             cells=int(cast("int", entry["cells"])),
             capacity=_number(entry, "capacity", "charge"),
             rating=_number(entry, "rating", "rating"),

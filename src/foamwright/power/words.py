@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from foamwright.design.model import Controller, Pack, Propeller
 from foamwright.findings import Change
-from foamwright.power.goods import ControllerGoods, PackGoods, propeller_name
+from foamwright.power.goods import (
+    ControllerGoods,
+    PackGoods,
+    known_controller,
+    known_pack,
+    known_propeller,
+)
 
 _INCH = 0.0254
 _CLOSE = 1e-6
@@ -28,10 +34,10 @@ def spoken(propeller: Propeller) -> str:
 
 def propeller_changes(old: Propeller, new: Propeller) -> tuple[Change, ...]:
     """Return the changes to the file that put another propeller of the catalogue on."""
-    path = f"power.propeller.{old.key}"
-    if propeller_name(old) is not None:
-        return (Change(path=f"{path}.from", value=new.key),)
-    # The maker described his own, so his keys must change: they go before `from`.
+    path, known = f"power.propeller.{old.key}", known_propeller(old)
+    if known is not None:
+        return _taken(path, new.key, old.mass.value, known.mass.value, new.mass.value)
+    # The maker described his own: his keys go before `from`, so they must change.
     return (
         Change(path=f"{path}.diameter", value=inches(new.diameter)),
         Change(path=f"{path}.pitch", value=inches(new.pitch)),
@@ -41,44 +47,32 @@ def propeller_changes(old: Propeller, new: Propeller) -> tuple[Change, ...]:
     )
 
 
-def controller_changes(
-    old: Controller, new: ControllerGoods, known: tuple[ControllerGoods, ...]
-) -> tuple[Change, ...]:
+def controller_changes(old: Controller, new: ControllerGoods) -> tuple[Change, ...]:
     """Return the changes to the file that put another controller of the catalogue in."""
-    path = f"power.controller.{old.key}"
-    first = next((one for one in known if abs(one.rating - old.rating) < _CLOSE), None)
-    if first is None:
-        rating = Change(path=f"{path}.rating", value=f"{new.rating:.4g} A")
-        return rating, Change(path=f"{path}.mass", value=_grams(new.mass))
-    changes = (Change(path=f"{path}.from", value=new.name),)
-    if abs(first.mass - old.mass.value) > _CLOSE:  # weighed, so the file's own mass stands
-        changes += (Change(path=f"{path}.mass", value=_grams(new.mass)),)
-    return changes
+    path, known = f"power.controller.{old.key}", known_controller(old)
+    if known is not None:
+        return _taken(path, new.name, old.mass.value, known.mass, new.mass)
+    rating = Change(path=f"{path}.rating", value=f"{new.rating:.4g} A")
+    return rating, Change(path=f"{path}.mass", value=_grams(new.mass))
 
 
-def pack_changes(old: Pack, new: PackGoods, known: tuple[PackGoods, ...]) -> tuple[Change, ...]:
-    """Return the changes to the file that put another pack of the catalogue in."""
-    path = f"power.pack.{old.key}"
-    first = next(
-        (
-            one
-            for one in known
-            if one.cells == old.cells
-            and abs(one.capacity - old.capacity) < _CLOSE
-            and abs(one.rating - old.rating) < _CLOSE
-        ),
-        None,
-    )
-    mass = Change(path=f"{path}.mass", value=_grams(new.mass))
-    if first is None:
-        return (
-            Change(path=f"{path}.cells", value=new.cells),
-            Change(path=f"{path}.capacity", value=f"{new.capacity / 3.6:.4g} mAh"),
-            Change(path=f"{path}.rating", value=new.rating),
-            mass,
-        )
-    changes = (Change(path=f"{path}.from", value=new.name),)
-    return changes if abs(first.mass - old.mass.value) < _CLOSE else (*changes, mass)
+def pack_changes(old: Pack, new: PackGoods) -> tuple[Change, ...]:
+    """Return the changes to the file that put another pack of the catalogue in.
+
+    None for a pack that the maker described himself: its size is a list, which no change sets.
+    """
+    path, known = f"power.pack.{old.key}", known_pack(old)
+    if known is None:
+        return ()
+    return _taken(path, new.name, old.mass.value, known.mass, new.mass)
+
+
+def _taken(path: str, name: str, now: float, listed: float, mass: float) -> tuple[Change, ...]:
+    """Name another entry; a mass of its own that the file gives (weighed) must change as well."""
+    change = Change(path=f"{path}.from", value=name)
+    if abs(now - listed) <= _CLOSE:
+        return (change,)
+    return change, Change(path=f"{path}.mass", value=_grams(mass))
 
 
 def _grams(mass: float) -> str:
