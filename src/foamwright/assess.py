@@ -29,7 +29,8 @@ from foamwright.balance import (
     weigh,
 )
 from foamwright.brief import Measures, brief_findings
-from foamwright.design import Design, DesignSet, SurfaceRole
+from foamwright.design import Design, DesignSet, SurfaceRole, shape_problems
+from foamwright.errors import DesignFileError, ShapeError
 from foamwright.findings import Finding
 
 #: Standard gravity. [m/s²]
@@ -106,7 +107,7 @@ def assess(design: Design) -> Assessment:
 
 def compare(design_set: DesignSet) -> Comparison:
     """Assess every variant and find what holds for all of them."""
-    assessments = tuple(assess(design) for design in design_set.variants)
+    assessments = assess_all(design_set)
     span = common_span(tuple(assessment.span for assessment in assessments))
     cases = tuple((found.design, found.balance, found.span) for found in assessments)
     return Comparison(
@@ -118,6 +119,21 @@ def compare(design_set: DesignSet) -> Comparison:
             *common_findings(cases, span),
         ),
     )
+
+
+def assess_all(design_set: DesignSet) -> tuple[Assessment, ...]:
+    """Assess every variant; what cannot be made as drawn is said of all of them at once."""
+    assessments: list[Assessment] = []
+    faults: list[tuple[str, str, str]] = []
+    for design in design_set.variants:
+        try:
+            assessments.append(assess(design))
+        except ShapeError as error:
+            faults += [(design.variant, *fault) for fault in error.faults]
+    if faults:
+        drawn = design_set.variants[0].variant
+        raise DesignFileError(shape_problems(design_set.file, faults, drawn=drawn))
+    return tuple(assessments)
 
 
 def merge(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -5,6 +5,7 @@
     FoamwrightError
     ├ DesignFileError(problems)   the user's file
     ├ DomainError(ValueError)     input outside a model's validity
+    │ └ ShapeError(faults)        parts that cannot be made as drawn
     ├ ConvergenceError            a single case that did not converge
     └ InternalError               ours; asks for a report
 """
@@ -52,6 +53,14 @@ class DesignFileError(FoamwrightError):
 
 class DomainError(FoamwrightError, ValueError):
     """Input outside a model's range of validity."""
+
+
+class ShapeError(DomainError):
+    """Parts that cannot be made as drawn: the path of each in the design, and what is wrong."""
+
+    def __init__(self, faults: tuple[tuple[str, str], ...]) -> None:
+        self.faults = faults
+        super().__init__("\n".join(f"{path}: {text}" if path else text for path, text in faults))
 
 
 class ConvergenceError(FoamwrightError):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 from foamwright.airframe.bodies import body_pieces, body_shapes
+from foamwright.airframe.faults import Faults
 from foamwright.airframe.lines import body_lines, surface_lines
 from foamwright.airframe.model import Airframe, BodyShape, LineRun, Piece, Reference, SurfaceShape
 from foamwright.airframe.placed import discs, placed_pieces
@@ -32,17 +33,28 @@ def build_airframe(design: Design) -> Airframe:
 
     Raises
     ------
-    DomainError
-        Where a part cannot be made as drawn; the text names it.
+    ShapeError
+        Where parts cannot be made as drawn; it names each of them.
     """
-    stock = design.stock
-    surfaces = [_surface_parts(surface, stock) for surface in design.surfaces]
-    bodies = [_body_parts(body, stock) for body in design.bodies]
+    stock, faults = design.stock, Faults()
+    surfaces = [
+        parts
+        for surface in design.surfaces
+        for parts in faults.made(f"surface.{surface.key}", partial(_surface_parts, surface, stock))
+    ]
+    bodies = [
+        parts
+        for body in design.bodies
+        for parts in faults.made(f"body.{body.key}", partial(_body_parts, body, stock))
+    ]
+    placed = faults.made("", partial(placed_pieces, design))
+    faults.stop()
     shapes = tuple(part.shape for part in surfaces)
     outsides = tuple(shape for part in bodies for shape in part.shapes)
     pieces = [piece for part in (*surfaces, *bodies) for piece in part.pieces]
-    pieces += placed_pieces(design)
-    _check_keys(pieces)
+    pieces += [piece for some in placed for piece in some]
+    faults.made("", partial(_check_keys, pieces))
+    faults.stop()
     return Airframe(
         design=design,
         reference=_reference(design, shapes, outsides),

@@ -29,6 +29,7 @@ from foamwright.design.model import (
     Vec3,
     Wheel,
 )
+from foamwright.errors import DomainError
 from foamwright.figures import Figure
 
 # Nothing placed is thinner than this in its solid, so that it has a volume. [m]
@@ -287,6 +288,10 @@ def rod_piece(
     goods = stock.rod(rod)
     line = np.array(points)
     step = np.diff(line, axis=0)
+    try:
+        mesh = rod_mesh(line, diameter=goods.diameter, bore=goods.bore)
+    except DomainError as error:
+        raise DomainError(f"{path}: {error}") from error
     return Piece(
         key=key,
         path=path,
@@ -298,7 +303,7 @@ def rod_piece(
         amount=float(np.sqrt((step * step).sum(axis=1)).sum()),
         given=None,
         sheet=None,
-        mesh=rod_mesh(line, diameter=goods.diameter, bore=goods.bore),
+        mesh=mesh,
     )
 
 

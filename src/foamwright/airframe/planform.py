@@ -10,6 +10,10 @@ from foamwright.airframe.model import Planform, SurfaceShape
 from foamwright.design.model import Panel, Surface, SurfaceRole, Vec3
 from foamwright.errors import DomainError
 
+# A surface whose shadow is a smaller part of it than this stands on edge (cos 87° = 0.05): span,
+# area and mean chord of its shadow would measure nothing. Common practice, no source.
+_EDGE_ON = 0.05
+
 
 @dataclass(slots=True)
 class _Sums:
@@ -59,9 +63,10 @@ def planform(surface: Surface) -> Planform:
     for panel in surface.panels:
         x, y, z = _add_panel(sums, panel, edge=(x, y, z), upright=upright)
         reach = max(reach, y)
-    if sums.shadow <= 0.0:
+    if sums.shadow <= _EDGE_ON * sums.area:
+        way = ("lies flat", "the side") if upright else ("stands on edge", "above")
         raise DomainError(
-            f"surface.{surface.key}: has no area seen from {'the side' if upright else 'above'}"
+            f"surface.{surface.key}: {way[0]}; it has next to no area seen from {way[1]}"
         )
     halves = 2.0 if surface.mirrored else 1.0
     in_pairs = surface.mirrored and not upright

@@ -4,6 +4,7 @@
 :func:`write_changes` writes changes back and leaves the rest of the file as it was.
 """
 
+from foamwright.design.locating import shape_problems
 from foamwright.design.model import (
     Along,
     BlockStock,
@@ -143,6 +144,7 @@ __all__ = [
     "changed_text",
     "read_design",
     "read_design_text",
+    "shape_problems",
     "starter_text",
     "write_changes",
 ]

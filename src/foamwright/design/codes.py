@@ -71,6 +71,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "STATION-FLAT": "A station's top does not lie above its bottom.",
         "OUTLINE-CROSSES": "An outline crosses or touches itself.",
         "BODY-OUTSIDE": "A former, doubler or opening does not lie on its body.",
+        "SHAPE-IMPOSSIBLE": "A part cannot be made from its sheet or rod as drawn.",
         # power and masses
         "PACK-TOO-BIG": "A pack does not fit its tray.",
         "PACK-OUTSIDE": "A pack lies beyond the ends of its tray.",

@@ -35,6 +35,11 @@ def line_map(text: str) -> Mapping[Loc, int]:
     return scanner.lines
 
 
+def line_of(lines: Mapping[Loc, int], loc: Loc) -> int | None:
+    """Return the line of a place, or of the nearest table round it; None where there is none."""
+    return next((lines[loc[:end]] for end in range(len(loc), 0, -1) if loc[:end] in lines), None)
+
+
 class _Scanner:
     """Goes through the text once."""
 

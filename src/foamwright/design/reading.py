@@ -9,7 +9,7 @@ from pathlib import Path
 from foamwright.design.assemble import Assembler
 from foamwright.design.catalogue import load_catalogue
 from foamwright.design.checks.profiles import beside
-from foamwright.design.lines import line_map
+from foamwright.design.lines import line_map, line_of
 from foamwright.design.model import Design, DesignSet, FileUnits
 from foamwright.design.paths import child, format_path, is_list, value_at
 from foamwright.design.schema.base import Reading
@@ -202,7 +202,7 @@ class _Found:
     def problems(self, text: str) -> tuple[Problem, ...]:
         """Return the problems in file order, each with its line."""
         lines = line_map(text)
-        placed = [(_line(lines, loc), loc, each) for (_, loc), each in self.places.items()]
+        placed = [(line_of(lines, loc), loc, each) for (_, loc), each in self.places.items()]
         placed.sort(key=lambda place: place[0] or 0)
         made = [self._problem(line, loc, *each) for line, loc, each in placed[:_MOST_PROBLEMS]]
         rest = len(placed) - len(made)
@@ -233,13 +233,6 @@ class _Found:
             text=trouble.text + suffix,
             hint=hint,
         )
-
-
-def _line(lines: Mapping[Loc, int], loc: Loc) -> int | None:
-    for end in range(len(loc), 0, -1):
-        if loc[:end] in lines:
-            return lines[loc[:end]]
-    return None
 
 
 def _in_file(tree: object, loc: Loc, version: Version | None) -> Loc:
