@@ -5,10 +5,12 @@ Exit codes: 0 good, 1 problems found, 2 usage, 3 our own fault.
 
 from __future__ import annotations
 
+import io
 import json
 import os
 import sys
 from collections.abc import Callable
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +22,7 @@ if TYPE_CHECKING:
     from foamwright.design import Design, DesignSet
 
 GOOD, PROBLEMS, USAGE, OURS = 0, 1, 2, 3
+LONGEST_NAME = 60  # letters, as design files allow
 
 #: Our matrices are small: a second thread costs more than it brings, on a busy machine ten times
 #: more. Read by the linear algebra under numpy when it is first imported; a value set outside wins.
@@ -74,7 +77,7 @@ def demo(folder: Path, *, force: bool, as_json: bool) -> None:
     _write_new(file, starter_text("dunlin"), force=force)
     design_set = _read(file, None)
     result = _check(design_set, None, as_json=as_json)
-    written = _write_parts(design_set.variants[0], folder / "plan", force=force)
+    written = _write_parts(design_set, None, folder / "plan", force=force)
     if as_json:
         _print_json(result | {"files": [str(path) for path in written]})
     else:
@@ -98,8 +101,14 @@ def new(name: str, like: str, *, force: bool, as_json: bool) -> None:
     """Write NAME.toml, a design file of your own that starts from an example."""
     from foamwright.design import starter_text
 
-    path = Path(name if name.endswith(".toml") else f"{name}.toml")
-    _write_new(path, starter_text(like, name=path.stem), force=force)
+    path = Path(name.removesuffix(".toml") + ".toml")
+    title = path.name.removesuffix(".toml")
+    if not (title.strip(" .") and title.isprintable() and len(title) <= LONGEST_NAME):
+        raise click.UsageError(
+            "NAME becomes the name of the file and of the aeroplane: write one to "
+            f"{LONGEST_NAME} letters, such as my-plane"
+        )
+    _write_new(path, starter_text(like, name=title), force=force)
     if as_json:
         _print_json({"file": str(path), "like": like})
     else:
@@ -152,7 +161,7 @@ def parts(
     design_set = _read(file, catalogue)
     design = _pick(design_set, variant)
     folder = folder or file.with_suffix("") / design.variant.replace(" ", "-")
-    written = _write_parts(design, folder, force=force)
+    written = _write_parts(design_set, variant, folder, force=force)
     if as_json:
         _print_json({"variant": design.variant, "files": [str(path) for path in written]})
     else:
@@ -194,8 +203,9 @@ def verify(folder: Path | None, families: tuple[str, ...], *, as_json: bool) -> 
 
 def main() -> None:
     """Run the command line and turn every failure into words and an exit code."""
-    from foamwright.errors import FoamwrightError
+    from foamwright.errors import DesignFileError, FoamwrightError
 
+    _print_anything()
     try:
         cli.main(standalone_mode=False)
     except click.exceptions.Abort:
@@ -204,16 +214,36 @@ def main() -> None:
     except click.ClickException as problem:
         problem.show()
         sys.exit(USAGE)
+    except DesignFileError as problem:
+        if "--json" in sys.argv:
+            _print_json({"problems": [asdict(each) for each in problem.problems]})
+        _talk(str(problem))
+        sys.exit(PROBLEMS)
     except FoamwrightError as problem:
         _talk(str(problem))
         sys.exit(PROBLEMS)
-    except BrokenPipeError:
-        sys.exit(GOOD)
+    except OSError as refusal:
+        _stop_printing()
+        where = f"{refusal.filename}: " if refusal.filename else ""
+        _talk(f"{where}{refusal.strerror or refusal}")
+        sys.exit(PROBLEMS)
     except Exception as fault:  # noqa: BLE001 - the last door: our own mistakes get words too
         _talk(f"Foamwright itself failed: {type(fault).__name__}: {fault}")
         _talk("That is our mistake. Please report it with the design file and this command:")
         _talk("  " + " ".join(["foamwright", *sys.argv[1:]]))
         sys.exit(OURS)
+
+
+def _print_anything() -> None:
+    """Print a question mark for a letter that an old code page lacks, instead of failing."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+
+
+def _stop_printing() -> None:
+    """Drop what stdout still holds: Python would complain of it once more at its own end."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 # ---------------------------------------------------------------- steps
@@ -236,8 +266,6 @@ def _pick(design_set: DesignSet, variant: str | None) -> Design:
 
 
 def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict[str, Any]:
-    from dataclasses import replace
-
     from foamwright.assess import compare
     from foamwright.report import as_dictionary
 
@@ -251,12 +279,14 @@ def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict
     return as_dictionary(comparison)
 
 
-def _write_parts(design: Design, folder: Path, *, force: bool) -> tuple[Path, ...]:
-    from foamwright.assess import assess
+def _write_parts(
+    design_set: DesignSet, variant: str | None, folder: Path, *, force: bool
+) -> tuple[Path, ...]:
+    from foamwright.assess import assess_all
     from foamwright.drawing import write_plan
 
-    assessment = assess(design)
-    return write_plan(assessment, folder, force=force, progress=_progress())
+    one = replace(design_set, variants=(_pick(design_set, variant),))
+    return write_plan(assess_all(one)[0], folder, force=force, progress=_progress())
 
 
 def _progress() -> Callable[[str], None]:
@@ -289,7 +319,8 @@ def _say_written(written: tuple[Path, ...]) -> None:
 
 
 def _print_json(result: dict[str, Any]) -> None:
-    click.echo(json.dumps(result, indent=2, ensure_ascii=False, allow_nan=False))
+    readable = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
+    click.echo(json.dumps(result, indent=2, ensure_ascii=not readable, allow_nan=False))
 
 
 def _talk(text: str) -> None:

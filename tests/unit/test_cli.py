@@ -12,15 +12,15 @@ import pytest
 EXAMPLES = ("dunlin", "knot", "curlew", "avocet", "godwit")
 
 
-def call(*words: str, folder: Path) -> subprocess.CompletedProcess[str]:
+def call(*words: str, folder: Path, encoding: str = "utf-8") -> subprocess.CompletedProcess[str]:
     return subprocess.run(
         [sys.executable, "-m", "foamwright", *words],
         cwd=folder,
         capture_output=True,
         text=True,
-        encoding="utf-8",
+        encoding=encoding,
         check=False,
-        env=_environment(),
+        env=_environment() | {"PYTHONIOENCODING": encoding},
     )
 
 
@@ -154,3 +154,52 @@ def test_parts_of_two_variants_do_not_collide(tmp_path: Path):
     files = json.loads(other.stdout)["files"]
     assert all(Path(file).parent == Path("mine") / "bare-foam" for file in files)
     assert call("parts", "mine.toml", folder=tmp_path).returncode == 1
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp437", "cp1252"])
+def test_old_code_pages_lose_letters_and_not_the_report(encoding: str, tmp_path: Path):
+    call("new", "Dünlin 🛩", folder=tmp_path)
+    (file,) = tmp_path.iterdir()
+    file.rename(tmp_path / "mine.toml")
+    said = call("check", "mine.toml", folder=tmp_path, encoding=encoding)
+    assert said.returncode == 0, said.stderr
+    assert "Holds for all variants" in said.stdout
+    result = call("check", "mine.toml", "--json", folder=tmp_path, encoding=encoding)
+    assert json.loads(result.stdout)["design"] == "Dünlin 🛩"
+
+
+def test_problems_are_json_too(tmp_path: Path):
+    (tmp_path / "bad.toml").write_text('format = 1\nname = ""\n', encoding="utf-8")
+    said = call("check", "bad.toml", "--json", folder=tmp_path)
+    assert said.returncode == 1
+    problems = json.loads(said.stdout)["problems"]
+    assert {problem["code"] for problem in problems} >= {"TEXT-ODD"}
+    assert {problem["line"] for problem in problems} >= {2}
+
+
+@pytest.mark.parametrize("name", ["", ".", " ", "two\nlines", "x" * 61])
+def test_new_refuses_names_that_no_design_may_have(name: str, tmp_path: Path):
+    said = call("new", name, folder=tmp_path)
+    assert said.returncode == 2
+    assert "my-plane" in said.stderr
+    assert not list(tmp_path.iterdir())
+
+
+def test_places_that_cannot_be_written_to_end_in_words(tmp_path: Path):
+    (tmp_path / "plain").write_text("a file where a folder is wanted")
+    for words in (("demo", "plain"), ("new", "plain/mine"), ("new", "x/" * 3000 + "mine")):
+        said = call(*words, folder=tmp_path)
+        assert said.returncode == 1, said.stderr
+        assert "our mistake" not in said.stderr
+
+
+def test_a_reader_that_goes_away_is_no_failure(tmp_path: Path):
+    call("new", "mine", folder=tmp_path)
+    words = [sys.executable, "-m", "foamwright", "check", "mine.toml", "--json"]
+    with subprocess.Popen(
+        words, cwd=tmp_path, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+    ) as running:
+        assert running.stdout is not None
+        assert running.stderr is not None
+        running.stdout.close()
+        assert running.stderr.read() == b""
