@@ -181,7 +181,9 @@ def _cut_small(
         )
         large = keep & (size > 0.5 * spacing)
         if not large.any():
-            return gaps, size, owner
+            crossed = [_crossed(triangles, centre, axis) for centre, axis in places]
+            beside = [_gaps(middle, *place, radius, flat=True) for place in places]
+            return np.where(crossed, beside, gaps), size, owner
         big, whose = triangles[large], owner[large]
         edges = np.linalg.norm(big - np.roll(big, 1, axis=1), axis=2)  # edge k runs to corner k
         k, rows = edges.argmax(axis=1), np.arange(len(big))
@@ -197,10 +199,16 @@ def _hub(radius: float) -> float:
     return max(HUB_SHARE * radius, LEAST_HUB)
 
 
-def _gaps(points: Array, centre: Array, axis: Array, radius: float) -> Array:
-    """Distance of points to the ring that the blades sweep. [m]"""
+def _crossed(triangles: Array, centre: Array, axis: Array) -> NDArray[np.bool_]:
+    """Whether triangles reach through the plane of the disc."""
+    along = (triangles - centre) @ axis
+    return np.asarray((along.min(axis=1) <= 0.0) & (along.max(axis=1) >= 0.0))
+
+
+def _gaps(points: Array, centre: Array, axis: Array, radius: float, *, flat: bool = False) -> Array:
+    """Distance of points to the ring that the blades sweep; `flat` in its plane only. [m]"""
     local = points - centre
     along = local @ axis
     across = np.sqrt(np.maximum((local * local).sum(axis=1) - along * along, 0.0))
     beside = np.maximum(np.maximum(across - radius, _hub(radius) - across), 0.0)
-    return np.hypot(along, beside)
+    return beside if flat else np.hypot(along, beside)
