@@ -7,11 +7,10 @@ import math
 import numpy as np
 import pytest
 
-from foamwright.design.model import Mounting, Rotation
+from foamwright.design.model import Joined, Mounting, Rotation
 from foamwright.errors import DomainError
 from foamwright.power import (
     Air,
-    Joined,
     Leg,
     discharge,
     endurance,

@@ -36,7 +36,7 @@ from foamwright.power.motor import (
     motor_point,
     winding_temperature,
 )
-from foamwright.power.pack import CAUTIONS, Joined, PackModel, joined_packs, pack_model
+from foamwright.power.pack import CAUTIONS, PackModel, joined_packs, pack_model
 from foamwright.power.place import installation
 from foamwright.power.propeller import PropellerModel, propeller_model
 from foamwright.power.state import (
@@ -63,7 +63,6 @@ __all__ = [
     "Handedness",
     "IdealDisc",
     "Installation",
-    "Joined",
     "Leg",
     "Margins",
     "Missing",

@@ -47,7 +47,7 @@ Holds = Callable[[Tried], bool]
 
 def fellows(power: PowerAssessment, motor: MotorState) -> tuple[MotorState, ...]:
     """Return all motors on the same pack, this one among them."""
-    return tuple(one for one in power.motors if one.parts.pack.key == motor.parts.pack.key)
+    return tuple(one for one in power.motors if one.parts.supply == motor.parts.supply)
 
 
 def tried(power: PowerAssessment, motor: MotorState, parts: tuple[Parts, ...]) -> Tried:
@@ -57,7 +57,7 @@ def tried(power: PowerAssessment, motor: MotorState, parts: tuple[Parts, ...]) -
     lines = tuple(
         power_line(one, mate.installation) for one, mate in zip(parts, mates, strict=True)
     )
-    group = pack_group(parts[0].pack, lines)
+    group = pack_group(parts[0], lines)
     full = full_throttle(group, number, air=power.air, with_bands=False)
     return Tried(
         parts=parts, full=full, margins=margins(group, number, parts[number].propeller, full)
@@ -66,7 +66,7 @@ def tried(power: PowerAssessment, motor: MotorState, parts: tuple[Parts, ...]) -
 
 def group_of(power: PowerAssessment, motor: MotorState) -> PowerGroup:
     """Return the pack of a motor with its lines."""
-    key = motor.parts.pack.key
+    key = motor.parts.supply
     return next(pack.group for pack in power.packs if pack.group.key == key)
 
 
@@ -141,8 +141,13 @@ def controller_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, .
 
 
 def pack_cures(power: PowerAssessment, motor: MotorState) -> tuple[Cure, ...]:
-    """Return the lightest pack of as many cells that fits the tray and stands the current."""
+    """Return the lightest pack of as many cells that fits the tray and stands the current.
+
+    None where two packs are joined: changing one of them is no cure.
+    """
     old, mates = motor.parts.pack, fellows(power, motor)
+    if motor.parts.second is not None:
+        return ()
     room = (old.tray.back - old.tray.front, old.tray.width, old.tray.height)
     for goods in sorted(pack_goods(), key=lambda one: one.mass):
         fits = all(side <= free + 1e-6 for side, free in zip(goods.size, room, strict=True))

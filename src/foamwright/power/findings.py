@@ -187,8 +187,8 @@ def _controller_findings(power: PowerAssessment, motor: MotorState) -> list[Find
 def _pack_findings(power: PowerAssessment) -> list[Finding]:
     findings: list[Finding] = []
     for pack in power.packs:
-        motor = next(one for one in power.motors if one.parts.pack.key == pack.group.key)
-        where, most = f"power.pack.{pack.group.key}", pack.group.pack.max_current
+        motor = next(one for one in power.motors if one.parts.supply == pack.group.key)
+        where, most = f"power.pack.{motor.parts.pack.key}", pack.group.pack.max_current
         amps, band = pack.current.value, 2.0 * pack.current.scatter
         if motor.margins.pack < PACK_HEADROOM:
             beyond = amps > most

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from foamwright.design.model import Controller, Design, Motor, Pack, Propeller, Rotation
 from foamwright.figures import Figure
 from foamwright.power.controller import ControllerModel, controller_model
 from foamwright.power.motor import MotorModel, motor_model
-from foamwright.power.pack import PackModel, pack_model
-from foamwright.power.propeller import PropellerModel, propeller_model
+from foamwright.power.pack import PackModel, joined_packs, pack_model
+from foamwright.power.propeller import PropellerModel, StaticReading, propeller_model
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +55,7 @@ class PowerLine:
 class PowerGroup:
     """All lines that one pack, or several joined ones, feed."""
 
-    key: str  # of the pack
+    key: str  # of the pack, or of both joined by a plus
     lines: tuple[PowerLine, ...]
     pack: PackModel
 
@@ -73,6 +73,12 @@ class Parts:
     propeller: Propeller
     controller: Controller
     pack: Pack
+    second: Pack | None = None
+
+    @property
+    def supply(self) -> str:
+        """What feeds it: the key of its pack, or of both joined by a plus."""
+        return self.pack.key if self.second is None else f"{self.pack.key}+{self.second.key}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,57 +101,51 @@ def parts_of(design: Design, motor: Motor) -> Parts | Missing:
     controller = controllers[motor.controller]
     if controller.pack is None:
         return Missing(motor=motor.key, lacks="pack")
-    if motor.speed_constant is None:
+    if motor.speed_constant is None and not motor.measured:
         return Missing(motor=motor.key, lacks="speed constant")
     return Parts(
         motor=motor,
         propeller=power.propeller(motor.propeller),
         controller=controller,
         pack=packs[controller.pack],
+        second=packs.get(controller.second_pack or ""),
     )
 
 
 def power_line(parts: Parts, installation: Installation = FREE) -> PowerLine:
     """Model one line."""
+    motor, controller = motor_model(parts.motor), controller_model(parts.controller)
+    if motor.has_controller:
+        controller = replace(controller, resistance=0.0)  # the measured line counts it already
     return PowerLine(
         key=parts.motor.key,
-        motor=motor_model(parts.motor),
-        controller=controller_model(parts.controller),
+        motor=motor,
+        controller=controller,
         propeller=kept_propeller(parts.propeller),
         installation=installation,
     )
 
 
-def pack_group(pack: Pack, lines: tuple[PowerLine, ...]) -> PowerGroup:
-    """Put the lines that one pack feeds together with it."""
-    return PowerGroup(key=pack.key, lines=lines, pack=pack_model(pack))
+def pack_group(parts: Parts, lines: tuple[PowerLine, ...]) -> PowerGroup:
+    """Put the lines that one pack feeds, or two joined ones, together with it."""
+    pack = pack_model(parts.pack)
+    if parts.second is not None:
+        pack = joined_packs((pack, pack_model(parts.second)), parts.controller.joined)
+    return PowerGroup(key=parts.supply, lines=lines, pack=pack)
 
 
 def kept_propeller(propeller: Propeller) -> PropellerModel:
     """Model a propeller; the same blades give the same model without work."""
-    return _kept(
-        propeller.diameter,
-        propeller.pitch,
-        propeller.blades,
-        propeller.style,
-        propeller.blade_width,
-    )
+    # Key, hand, mass and name do not turn the air.
+    blades = replace(propeller, key="kept", rotation=Rotation.NORMAL, mass=_NO_MASS, says="")
+    return _kept(blades)
+
+
+_NO_MASS = Figure(value=0.0)
 
 
 @lru_cache(maxsize=512)
-def _kept(
-    diameter: float, pitch: float, blades: int, style: str, blade_width: float | None
-) -> PropellerModel:
-    # Key, hand and mass do not turn the air.
-    return propeller_model(
-        Propeller(
-            key="kept",
-            diameter=diameter,
-            pitch=pitch,
-            blades=blades,
-            style=style,
-            blade_width=blade_width,
-            rotation=Rotation.NORMAL,
-            mass=Figure(value=0.0),
-        )
-    )
+def _kept(propeller: Propeller) -> PropellerModel:
+    scale = propeller.reading
+    reading = None if scale is None else StaticReading(thrust=scale.thrust, rotation=scale.rotation)
+    return propeller_model(propeller, reading=reading)

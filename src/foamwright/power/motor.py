@@ -50,6 +50,7 @@ class MotorModel:
     length: float = 0.026  # m
     mass: float = 0.05  # kg
     source: str = "given"
+    has_controller: bool = False  # whether the resistance counts controller and its leads
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +80,10 @@ def motor_model(motor: Motor) -> MotorModel:
     Raises
     ------
     DomainError
-        Where the motor has no speed constant.
+        Where the motor has no speed constant, or its readings make no line.
     """
+    if motor.measured:
+        return _measured_model(motor)
     if motor.speed_constant is None:
         raise DomainError(f'motor "{motor.key}" has no speed constant')
     resistance, idle = guessed_constants(motor.speed_constant)
@@ -101,6 +104,34 @@ def motor_model(motor: Motor) -> MotorModel:
         length=motor.length,
         mass=motor.mass.value,
         source="label and catalogue" if knows_r else "guessed from the speed constant",
+    )
+
+
+def _measured_model(motor: Motor) -> MotorModel:
+    """Model a motor from its own bench: the line says speed constant and resistance."""
+    fit = fit_motor_line(
+        volts=[one.volts for one in motor.measured],
+        amps=[one.amps for one in motor.measured],
+        rpm=[one.speed * 30.0 / math.pi for one in motor.measured],
+    )
+    knows_idle = motor.idle_current is not None
+    idle = motor.idle_current
+    if idle is None:
+        idle = guessed_constants(fit.speed_constant)[1]
+    return MotorModel(
+        speed_constant=fit.speed_constant,
+        resistance=fit.resistance,
+        idle_current=idle,
+        # Two readings more than unknowns leave little to judge by: never better than this.
+        speed_scatter=max(fit.speed_scatter, 0.01),
+        resistance_scatter=max(fit.resistance_scatter, 0.05),
+        idle_scatter=GIVEN_SCATTER if knows_idle else GUESSED_SCATTER,
+        max_current=motor.max_current,
+        diameter=motor.diameter,
+        length=motor.length,
+        mass=motor.mass.value,
+        source="measured line",
+        has_controller=True,
     )
 
 

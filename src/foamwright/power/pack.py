@@ -9,12 +9,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from foamwright.design.model import Pack
+from foamwright.design.model import Joined, Pack
 from foamwright.errors import DomainError
 
 Array = NDArray[np.float64]
@@ -54,13 +53,6 @@ CAUTIONS = (
     "Charge at 1 C unless the label allows more, never above 4.20 V, below 0 °C or above 45 °C.",
     "Never charge unattended, nor a swollen or dented pack.",
 )
-
-
-class Joined(StrEnum):
-    """How several packs feed one controller."""
-
-    SERIES = "series"
-    PARALLEL = "parallel"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,17 +183,13 @@ def cell_resistance(
     return product * 3600.0 / capacity * (1.0 + age) * float(temperature_factor(celsius))
 
 
-def pack_model(
-    pack: Pack, *, resistance: float | None = None, celsius: float = 25.0, age: float = 0.0
-) -> PackModel:
+def pack_model(pack: Pack, *, celsius: float = 25.0, age: float = 0.0) -> PackModel:
     """Model a pack of the design file.
 
     Parameters
     ----------
     pack : Pack
-        As the maker knows it.
-    resistance : float, optional
-        Of the whole pack where the maker's charger tells it. [ohm]
+        As the maker knows it; a resistance measured on it stands as it is.
     celsius : float
         Temperature of the cells. [°C]
     age : float
@@ -212,14 +200,14 @@ def pack_model(
     PackModel
         Ready to be loaded.
     """
-    told = resistance is not None
+    told = pack.resistance
     cell = cell_resistance(pack.capacity, rating=pack.rating, celsius=celsius, age=age)
     return PackModel(
         cells=pack.cells,
         capacity=pack.capacity,
-        resistance=resistance if resistance is not None else pack.cells * cell,
+        resistance=told if told is not None else pack.cells * cell,
         max_current=pack.rating * pack.capacity / 3600.0,
-        resistance_scatter=0.1 if told else RESISTANCE_SCATTER,
+        resistance_scatter=0.1 if told is not None else RESISTANCE_SCATTER,
     )
 
 

@@ -139,7 +139,7 @@ def assess_power(
         lifting = 0.5 * air.density * airframe.reference.area * STALL_LIFT
         stall = math.sqrt(mass * GRAVITY / lifting)
     motors = tuple(
-        _motor_state(airframe, one, line, groups[one.pack.key], air)
+        _motor_state(airframe, one, line, groups[one.supply], air)
         for one, line in zip(parts, lines, strict=True)
     )
     mix = tuple(legs) if legs is not None else customary_mix(mass=mass, stall_speed=stall)
@@ -202,13 +202,13 @@ def mix_words(legs: Sequence[Leg]) -> str:
 
 
 def _groups(parts: Sequence[Parts], lines: Sequence[PowerLine]) -> Mapping[str, PowerGroup]:
-    packs = {one.pack.key: one.pack for one in parts}
+    firsts = {one.supply: one for one in reversed(parts)}
     return {
         key: pack_group(
-            pack,
-            tuple(line for one, line in zip(parts, lines, strict=True) if one.pack.key == key),
+            first,
+            tuple(line for one, line in zip(parts, lines, strict=True) if one.supply == key),
         )
-        for key, pack in packs.items()
+        for key, first in sorted(firsts.items())
     }
 
 
@@ -261,7 +261,7 @@ def _all_thrust(motors: Sequence[MotorState]) -> Figure | None:
 def _pack_state(
     group: PowerGroup, motors: Sequence[MotorState], mix: Sequence[Leg], count: int, air: Air
 ) -> PackState:
-    mine = [motor for motor in motors if motor.parts.pack.key == group.key]
+    mine = [motor for motor in motors if motor.parts.supply == group.key]
     share = len(group.lines) / count
     legs = [leg if leg.thrust is None else replace(leg, thrust=share * leg.thrust) for leg in mix]
     lasting = endurance(group, legs, air=air)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import math
 
-from foamwright.design.model import Motor, Pack
+from foamwright.design.model import Joined, Motor, Pack, Power
 from foamwright.design.trouble import Report
 
 _CLOSE = 1e-6  # m; a micrometre is no misfit
 _NEAR = 1e-9  # rad
+
+# Common practice, no source.
+_FEWEST_READINGS, _LEAST_SPREAD = 3, 1.3
 
 
 def check_pack(pack: Pack, report: Report) -> None:
@@ -50,3 +53,37 @@ def check_mount(motor: Motor, report: Report) -> None:
             low, high = math.degrees(limits.low), math.degrees(limits.high)
             text = f"The mount can be set from {low:.4g} to {high:.4g} degrees."
             report.say("TILT-OUTSIDE", text, key)
+
+
+def check_measured(motor: Motor, report: Report) -> None:
+    """Say where measured points cannot tell a motor's speed constant from its resistance."""
+    if not motor.measured:
+        return
+    amps = [reading.amps for reading in motor.measured]
+    if len(amps) < _FEWEST_READINGS or max(amps) < _LEAST_SPREAD * min(amps):
+        text = (
+            f"A motor's line takes {_FEWEST_READINGS} readings or more, the largest current "
+            f"{_LEAST_SPREAD:g} times the smallest: try a larger and a smaller propeller."
+        )
+        report.say("LIST-LENGTH", text, "measured")
+
+
+def check_joined_packs(power: Power, report: Report) -> None:
+    """Say where two packs on one controller do not go together."""
+    packs = {pack.key: pack for pack in power.packs}
+    for controller in power.controllers:
+        if controller.second_pack is None:
+            continue
+        where = ("power", "controller", controller.key, "second_pack")
+        first, second = packs.get(controller.pack or ""), packs.get(controller.second_pack)
+        if first is None or first is second:
+            text = "A second pack needs another one to go with it: pack = its name."
+            report.say("KEY-MISSING", text, *where)
+        elif second is not None and (
+            controller.joined is Joined.PARALLEL and first.cells != second.cells
+        ):
+            text = (
+                f"In parallel both packs need the same number of cells: {first.cells} "
+                f"and {second.cells} would charge each other."
+            )
+            report.say("VALUE-CHOICE", text, *where)

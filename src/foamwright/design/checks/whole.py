@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import cast
 
+from foamwright.design.checks.power import check_joined_packs
 from foamwright.design.model import (
     Design,
     FoldedSection,
@@ -81,6 +82,7 @@ def check_design(design: Design, tree: Tree, report: Report) -> None:
         for place, panel in enumerate(surface.panels):
             _check_depth(surface.key, place, panel, sheets, tree, report)
     _check_mass(design, report)
+    check_joined_packs(design.power, report)
 
 
 def _names(tree: Tree, home: Loc) -> list[str]:

@@ -17,10 +17,34 @@ class Mounting(StrEnum):
 
 
 class Rotation(StrEnum):
-    """Sense of rotation of the propeller, seen from behind in flight direction."""
+    """Hand of the propeller: which way it turns to push forward, seen from behind."""
 
-    NORMAL = "normal"  # clockwise from behind for a tractor
+    NORMAL = "normal"  # clockwise, a right-hand screw
     REVERSE = "reverse"
+
+
+class Joined(StrEnum):
+    """How two packs feed one controller."""
+
+    SERIES = "series"
+    PARALLEL = "parallel"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MotorReading:
+    """One point of a motor at full throttle on the bench."""
+
+    volts: float  # V at the controller
+    amps: float  # A
+    speed: float  # rad/s
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ThrustReading:
+    """Thrust of a propeller standing still, and how fast it turned."""
+
+    thrust: float  # N
+    rotation: float  # rev/s
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +79,7 @@ class Propeller:
     rotation: Rotation
     mass: Figure  # kg
     says: str = ""  # what to ask for in the shop
+    reading: ThrustReading | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,6 +103,7 @@ class Motor:
     controller: str | None
     mount: Mount
     says: str = ""  # what to ask for in the shop
+    measured: tuple[MotorReading, ...] = ()  # full throttle, different loads
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +117,8 @@ class Controller:
     mass: Figure  # kg
     pack: str | None
     says: str = ""  # what to ask for in the shop
+    second_pack: str | None = None
+    joined: Joined = Joined.SERIES  # how the second pack goes with the first
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -118,6 +146,7 @@ class Pack:
     position: float  # m, x of its middle
     tray: Tray
     says: str = ""  # what to ask for in the shop
+    resistance: float | None = None  # ohm, whole pack, as a charger tells it
 
     @property
     def travel(self) -> tuple[float, float]:

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+import math
 from typing import Annotated
 
 from pydantic import Field
 
-from foamwright.design.checks.power import check_mount, check_pack
+from foamwright.design.checks.power import check_measured, check_mount, check_pack
 from foamwright.design.model import (
     Controller,
+    Joined,
     Motor,
+    MotorReading,
     Mount,
     Mounting,
     Pack,
     Propeller,
     Rotation,
+    ThrustReading,
     TiltRange,
     Tray,
 )
@@ -26,12 +30,14 @@ from foamwright.design.schema.kinds import (
     Coordinate,
     Current,
     Extent,
+    Force,
     Key,
     Mass,
     PropellerSize,
     Rating,
     Reach,
     Resistance,
+    Rpm,
     Scatter,
     ShortLine,
     Size,
@@ -40,6 +46,7 @@ from foamwright.design.schema.kinds import (
     Tilt,
     TiltPair,
     TiltStep,
+    Volts,
 )
 from foamwright.design.schema.stock import Bought
 from foamwright.design.trouble import Report
@@ -87,6 +94,14 @@ def _tilt_range(
     return TiltRange(low=low, high=high, step=0.0 if step is None else step)
 
 
+class MotorReadingIn(Table):
+    """A motor at full throttle on the bench."""
+
+    volts: Volts = Field(description="at the controller")
+    amps: Current = Field(description="into the controller")
+    rpm: Rpm = Field(description="turns in a minute")
+
+
 class MotorIn(Bought):
     """A motor, its place and its tilt."""
 
@@ -106,6 +121,9 @@ class MotorIn(Bought):
     propeller: Key | None = Field(None, description="the propeller on it")
     controller: Key | None = Field(None, description="the controller that feeds it")
     mount: MountIn | None = Field(None, description="what its tilt can be set to")
+    measured: tuple[MotorReadingIn, ...] = Field(
+        (), max_length=100, description="on the bench at full throttle: three loads or more"
+    )
 
     def build(self, key: str, report: Report, _reading: Reading) -> Motor:
         """Return the motor; what is wrong with it goes to the report."""
@@ -129,9 +147,21 @@ class MotorIn(Bought):
             controller=self.controller,
             mount=self.mount.build(report.at("mount")) if self.mount else _FIXED,
             says=self.spoken(""),
+            measured=tuple(
+                MotorReading(volts=one.volts, amps=one.amps, speed=one.rpm * math.pi / 30.0)
+                for one in self.measured
+            ),
         )
         check_mount(motor, report)
+        check_measured(motor, report)
         return motor
+
+
+class ThrustReadingIn(Table):
+    """A propeller's thrust standing still, on a kitchen scale."""
+
+    thrust: Force = Field(description="what the scale shows")
+    rpm: Rpm = Field(description="turns in a minute")
 
 
 class PropellerIn(Bought):
@@ -143,10 +173,11 @@ class PropellerIn(Bought):
     style: ShortLine = Field("sport", description='class of blade, such as "slow flyer"')
     blade_width: SmallSize | None = Field(None, description="largest width of a blade")
     rotation: Annotated[Rotation, Choice(Rotation)] = Field(
-        Rotation.NORMAL, description="normal: clockwise from behind, pulling"
+        Rotation.NORMAL, description="normal: a right-hand screw, clockwise from behind"
     )
     mass: Mass = Field(description="of one propeller")
     mass_scatter: Scatter | None = Field(None, description="one standard deviation, relative")
+    reading: ThrustReadingIn | None = Field(None, description="its thrust as measured")
 
     def build(self, key: str, _report: Report, _reading: Reading) -> Propeller:
         """Return the propeller."""
@@ -160,6 +191,11 @@ class PropellerIn(Bought):
             rotation=self.rotation,
             mass=self.mass.figure(self.mass_scatter),
             says=self.spoken(""),
+            reading=(
+                ThrustReading(thrust=self.reading.thrust, rotation=self.reading.rpm / 60.0)
+                if self.reading
+                else None
+            ),
         )
 
 
@@ -172,10 +208,15 @@ class ControllerIn(Bought):
     mass: Mass = Field(description="with leads and connectors")
     mass_scatter: Scatter | None = Field(None, description="one standard deviation, relative")
     pack: Key | None = Field(None, description="the pack that feeds it")
+    second_pack: Key | None = Field(None, description="another pack that feeds it as well")
+    joined: Annotated[Joined, Choice(Joined)] = Field(
+        Joined.SERIES, description="how the second pack goes with the first"
+    )
 
     def build(self, key: str, report: Report, _reading: Reading) -> Controller:
         """Return the controller."""
         report.use("pack", self.pack, "pack")
+        report.use("pack", self.second_pack, "second_pack")
         return Controller(
             key=key,
             at=self.at,
@@ -184,6 +225,8 @@ class ControllerIn(Bought):
             mass=self.mass.figure(self.mass_scatter),
             pack=self.pack,
             says=self.spoken(""),
+            second_pack=self.second_pack,
+            joined=self.joined,
         )
 
 
@@ -220,6 +263,7 @@ class PackIn(Bought):
     size: Size = Field(description="along x, y, z as it lies")
     position: Coordinate = Field(description="x of its middle")
     tray: TrayIn = Field(description="the space it can slide in")
+    resistance: Resistance | None = Field(None, description="of the whole pack, as measured")
 
     def build(self, key: str, report: Report, _reading: Reading) -> Pack:
         """Return the pack; what is wrong with it goes to the report."""
@@ -233,6 +277,7 @@ class PackIn(Bought):
             position=self.position,
             tray=self.tray.build(),
             says=self.spoken(""),
+            resistance=self.resistance,
         )
         check_pack(pack, report)
         return pack
