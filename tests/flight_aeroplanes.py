@@ -17,6 +17,7 @@ from foamwright.flight.modes import (
     longitudinal_matrix,
     longitudinal_modes,
 )
+from foamwright.flight.rigidbody import Loads, Motion
 from tests.flight_cases import case
 
 Array = NDArray[np.float64]
@@ -125,6 +126,8 @@ TRAINER_RATES = {
     "lift_pitch_rate": 6.0,
     "pitch_pitch_rate": -12.0,
     "side_slip": -0.35,
+    "side_roll_rate": 0.0,
+    "side_yaw_rate": 0.0,
     "roll_slip": -0.09,
     "roll_roll_rate": -0.50,
     "roll_yaw_rate": 0.14,
@@ -197,3 +200,39 @@ def small_uav(p: dict[str, float], *, speed: float) -> Flown:
         "yaw_yaw_rate": p["Cnr"],
     }
     return flown(aeroplane, speed=speed, span=p["b"], inertia=inertia, rates=rates)
+
+
+def trainer_loads(plane: Flown) -> Loads:
+    """Force and moment of the trainer's coefficients and its thrust, in any state near trim."""
+    a, k, trim = plane.aeroplane, plane.coefficients, plane.trim
+    elevator, thrust = plane.elevator, plane.thrust
+
+    def loads(_: float, here: Motion) -> tuple[Array, Array]:
+        u, v, w = np.moveaxis(here.velocity, -1, 0)
+        fast = np.sqrt(u**2 + v**2 + w**2)
+        alpha, beta = np.arctan2(w, u), np.arcsin(v / fast)
+        p, q, r = np.moveaxis(here.rates, -1, 0)
+        roll, pitch, yaw = p * trim.span, q * trim.chord, r * trim.span
+        roll, pitch, yaw = (0.5 * x / fast for x in (roll, pitch, yaw))
+        lift = a.lift(alpha, elevator) + k.lift_pitch_rate * pitch
+        drag = a.drag(alpha, elevator)
+        area = 0.5 * trim.density * fast**2 * trim.area
+        side = k.side_slip * beta + k.side_roll_rate * roll + k.side_yaw_rate * yaw
+        force = np.stack(
+            [
+                area * (lift * np.sin(alpha) - drag * np.cos(alpha)) + thrust,
+                area * side,
+                -area * (lift * np.cos(alpha) + drag * np.sin(alpha)),
+            ],
+            axis=-1,
+        )
+        turns = (
+            k.roll_slip * beta + k.roll_roll_rate * roll + k.roll_yaw_rate * yaw,
+            a.pitch(alpha, elevator) + k.pitch_pitch_rate * pitch,
+            k.yaw_slip * beta + k.yaw_roll_rate * roll + k.yaw_yaw_rate * yaw,
+        )
+        lengths = (trim.span, trim.chord, trim.span)
+        moment = [area * length * turn for length, turn in zip(lengths, turns, strict=True)]
+        return force, np.stack(moment, axis=-1)
+
+    return loads

@@ -140,7 +140,7 @@ class GustLoad:
     load: Array  # load factor added, sharp-edged
     alleviated: Array  # the same with the gust's build-up and the model's own rise
     incidence: Array  # rad added
-    lift: Array  # CL then, sharp-edged, without regard to the stall
+    lift: Array  # CL at that angle, without regard to the stall
     mass_ratio: Array  # mu
     alleviation: Array  # K
 
@@ -199,11 +199,12 @@ def gust_load(
     relief = 0.88 * ratio / (5.3 + ratio)
     load = 0.5 * rho * v * u * a / w
     level = w / (0.5 * rho * v**2)
+    angle = np.arctan2(u, v)  # the rule above takes U/V for it: 2 % more at 14°
     return GustLoad(
         load=load,
         alleviated=relief * load,
-        incidence=u / v,
-        lift=level * (1.0 + load),
+        incidence=angle,
+        lift=level + a * angle,
         mass_ratio=ratio,
         alleviation=relief,
     )
