@@ -24,7 +24,7 @@ class StallPlace:
     place: float  # of the surface's half span, 0 at the middle, 1 at the tip
     y: float  # m
     lift: float  # CL of the whole aeroplane when it starts
-    alpha: float  # rad, of the x axis; nan from the fast estimate
+    alpha: float  # rad, of the x axis
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

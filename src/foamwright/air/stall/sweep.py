@@ -24,12 +24,12 @@ TIP_FROM = 0.6
 #: Half of the wing stalled ends the search for the largest lift: sheet lifts again beyond,
 #: as a plate across the wind does, and nobody lands there.
 _GONE = 0.5
-# The sweep runs from no lift to this far beyond the fast estimate of the stall. [rad]
-_BEYOND = np.radians(8.0)
+# The sweep runs from no lift to this far beyond the estimate of half of the wing's stall. [rad]
+_BEYOND = np.radians(5.0)
+# But no further than this: beyond, nothing is a first stall.
+_FURTHEST = np.radians(60.0)
 # A surface that leans less than this is a fin and measured along its height.
 _UPRIGHT = 0.5
-# Slope of the fast estimate over that of the lattice: low, so that the sweep goes far enough.
-_SLACK = 0.85
 
 _NOTES = (
     "controls held where they are, power off; bodies and wash are left out of the stall",
@@ -60,28 +60,47 @@ def first_strip(half: StripSystem, case: StallCase) -> FirstStrip:
     Returns
     -------
     FirstStrip
-        Largest lift within about 8 % of the coupled sweep.
+        Largest lift 5 to 20 % below that of the coupled sweep.
 
     Notes
     -----
     One look at the attached span load: no iteration, right for batches.
     """
     sections = half.polars.at((case.airspeed * half.chord / case.viscosity)[None])
-    most = sections.lift(sections.upper)[0][0]
-    unit, zero = 2.0 * (half.circulation[:, [1, 0]] / half.chord[:, None]).T
-    slope, start = (_lift(half, 0.5 * row * half.chord, case.area) for row in (unit, zero))
-    # Incidence at which each strip has all it can, and the whole lift there.
-    with np.errstate(divide="ignore", invalid="ignore"):
-        alpha = np.where(unit > 0.0, (most - zero) / unit, np.inf)
-    lift = start + slope * alpha
+    reach = _reach(half, case, sections, np.zeros(half.unit.shape[1]))
     places = [
-        _place(half, int(mine[np.argmin(lift[mine])]), float(lift[mine].min()), float("nan"))
+        _place(half, first, float(reach.lift[first]), float(reach.alpha[first]))
         for mine in _by_surface(half)
-        if np.isfinite(lift[mine]).any()
+        if np.isfinite(reach.lift[first := int(mine[np.argmin(reach.lift[mine])])])
     ]
     if not places:
         raise DomainError("nothing lifts, so nothing stalls")
     return FirstStrip(where=min(places, key=lambda place: place.lift), surfaces=tuple(places))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Reach:
+    """When each strip's lattice load reaches the largest lift of its section; inf: never."""
+
+    most: Array  # (S,) that lift
+    lift: Array  # (S,) of the whole aeroplane then
+    alpha: Array  # (S,) rad, incidence at which the section itself stalls in that wash
+
+
+def _reach(part: StripSystem, case: StallCase, sections: SectionsAt, angles: Array) -> _Reach:
+    most = sections.lift(sections.upper)[0][0]
+    unit = part.circulation[:, 1]
+    zero = part.circulation[:, 0] + part.circulation[:, len(MOTIONS) :] @ angles
+    slope, start = (_lift(part, row, case.area) for row in (unit, zero))
+    lifts = unit > 0.0
+    share = np.where(lifts, (0.5 * part.chord * most - zero) / np.where(lifts, unit, 1.0), np.inf)
+    lift = np.where(lifts, start + slope * np.where(lifts, share, 0.0), np.inf)
+    # Circulations scaled to the lift the strip then has, and the wash they make there.
+    wash = part.mutual @ zero + np.where(lifts, share, 0.0) * (part.mutual @ unit)
+    built_in = part.built_in + part.by_control @ angles
+    felt = np.where(lifts, part.onset[:, 1], 1.0)
+    sine = (np.tan(sections.upper[0] - built_in) + wash) / felt
+    return _Reach(most, lift, np.where(lifts, np.arctan(sine), np.inf))
 
 
 def sweep_stall(
@@ -127,8 +146,8 @@ def sweep_stall(
     sections = part.polars.at(
         (case.airspeed * part.chord / case.viscosity)[None], (part.unit @ angles)[None]
     )
-    most = sections.lift(sections.upper)[0][0]
-    alpha = _incidences(part, case, most, angles, incidences)
+    reach = _reach(part, case, sections, angles)
+    alpha = _incidences(part, case, reach, angles, incidences)
     built_in = part.built_in + part.by_control @ angles
     motion = StripMotion(
         u=np.broadcast_to(np.cos(alpha)[:, None], (incidences, len(part.chord))),
@@ -136,26 +155,26 @@ def sweep_stall(
         built_in=np.broadcast_to(built_in, (incidences, len(part.chord))),
     )
     lift = solve_strips(part, sections.repeated(incidences), motion)
-    return _result(part, case, alpha, lift, sections, most)
+    return _result(part, case, alpha, lift, sections, reach.most)
 
 
 def _incidences(
-    part: StripSystem, case: StallCase, most: Array, angles: Array, count: int
+    part: StripSystem, case: StallCase, reach: _Reach, angles: Array, count: int
 ) -> Array:
-    """From no lift to beyond the stall. [rad]"""
-    column = part.circulation
-    bent = column[:, 0] + column[:, len(MOTIONS) :] @ angles
-    slope, start = (_lift(part, row, case.area) for row in (column[:, 1], bent))
+    """From no lift to beyond the stall of half of the wing. [rad]"""
+    bent = part.circulation[:, 0] + part.circulation[:, len(MOTIONS) :] @ angles
+    slope, start = (_lift(part, row, case.area) for row in (part.circulation[:, 1], bent))
     if not slope > 0.0:
         raise DomainError("nothing lifts, so nothing stalls")
-    ahead = 2.0 * column[:, 1] / part.chord
     wing = _wing(part, case)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        reach = np.where(ahead > 0.0, (most - 2.0 * bent / part.chord) / ahead, np.inf)
-    last = float(np.max(np.sort(reach[wing])[: len(wing) // 2 + 1])) / _SLACK
-    none = -start / slope
-    ends = none, max(last, none + _BEYOND) + _BEYOND
-    return np.linspace(float(ends[0]), float(ends[1]), count)
+    order = wing[np.argsort(reach.alpha[wing])]
+    covered: Array = np.cumsum(part.area[order])
+    last = float(reach.alpha[order[int(np.argmax(covered >= _GONE * covered[-1]))]])
+    none = float(-start / slope)
+    if not np.isfinite(last):
+        raise DomainError("the main wing does not lift, so it does not stall")
+    end = min(max(last, none + float(_BEYOND)) + float(_BEYOND), none + float(_FURTHEST))
+    return np.linspace(none, end, count)
 
 
 def _result(
