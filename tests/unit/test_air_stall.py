@@ -138,7 +138,7 @@ def test_more_strips_change_little(monkeypatch):
     many = model(design).stall(airspeed=8.0)
     assert len(many.place) > 1.9 * len(few.place)
     assert many.max_lift == pytest.approx(few.max_lift, rel=0.01)
-    assert many.first_wing.place == pytest.approx(few.first_wing.place, abs=0.06)
+    assert many.first_wing.place == pytest.approx(few.first_wing.place, abs=0.09)  # a strip
 
 
 # ---------------------------------------------------------------- sections of strips
