@@ -26,7 +26,7 @@ ROOT = Path(__file__).resolve().parent.parent
 DOCS = ROOT / "docs"
 COMMANDS = DOCS / "commands.md"
 VALIDATION = DOCS / "validation.md"
-PHYSICS = ("airframe", "balance", "air", "flat")
+PHYSICS = ("airframe", "balance", "air", "power", "flat")
 NUMERIC = re.compile(r"\b(float|Array|NDArray|ArrayLike)\b")
 
 EXIT_CODES = (

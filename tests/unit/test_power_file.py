@@ -55,9 +55,9 @@ def test_a_measured_line_replaces_the_label():
     "readings",
     [
         'measured = [{ volts = "11 V", amps = "5 A", rpm = 20000 }]\n',
-        'measured = [{ volts = "11 V", amps = "5 A", rpm = 20000 },'
-        ' { volts = "11 V", amps = "5.1 A", rpm = 20000 },'
-        ' { volts = "11 V", amps = "5.2 A", rpm = 20000 }]\n',
+        'measured = [{ volts = "11 V", amps = "5 A", rpm = 20000 }, '
+        + '{ volts = "11 V", amps = "5.1 A", rpm = 20000 }, '
+        + '{ volts = "11 V", amps = "5.2 A", rpm = 20000 }]\n',
     ],
 )
 def test_readings_that_tell_nothing_are_refused(readings):
