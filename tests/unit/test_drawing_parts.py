@@ -12,6 +12,8 @@ import shapely
 from shapely.geometry import Polygon
 
 from foamwright.airframe import Hand
+from foamwright.assess import assess
+from foamwright.design import STARTERS, read_design_text, starter_text
 from foamwright.drawing.label import Block, Row, along_line, upright
 from foamwright.drawing.layout import lay_on_page, lay_on_tiles
 from foamwright.drawing.lettering import extent, text_corners
@@ -31,6 +33,7 @@ from foamwright.drawing.sections import PlanWords, Section, flowed, heading, par
 from foamwright.drawing.svg import svg_text
 from foamwright.errors import DomainError
 from foamwright.findings import Finding, Level
+from foamwright.flat import flatten
 from foamwright.flat.model import FoldLine
 from tests.unit.drawing_samples import part, ring, sample_set
 
@@ -166,6 +169,52 @@ def test_crowded_lines_get_a_leader():
     assert len(items) == 3
     (text,) = [item for item in items if isinstance(item, Text)]
     assert not any(line.intersects(Polygon(text_corners(text))) for line in lines)
+
+
+def test_a_leader_steps_aside_from_other_lettering():
+    """The middle of the line is named already; the second name reaches past that lettering."""
+    home = shapely.box(0.0, 0.0, 40.0, 60.0)
+    ends = ((0.0, 30.0), (40.0, 30.0))
+    taken = [shapely.box(0.0, 30.5, 40.0, 60.0), shapely.linestrings(ends)]
+    (first,) = along_line(Layer.FOLD, ends, "fold 2° up", home=home, taken=taken)
+    written = [Polygon(text_corners(first))]
+    text, *leader = along_line(
+        Layer.MARK, ends, "former pylon", home=home, taken=taken, letters=written
+    )
+    assert len(leader) == 2
+    assert home.contains(Polygon(text_corners(text)))
+    assert not written[0].intersects(Polygon(text_corners(text)))
+    assert not written[0].intersects(shapely.linestrings(leader[0].points))
+
+
+def test_a_line_across_a_narrow_strip_is_named_in_the_opening_beside_it():
+    window = shapely.box(8.0, 5.0, 60.0, 95.0)
+    home = shapely.box(0.0, 0.0, 68.0, 100.0).difference(window)
+    ends = ((0.0, 50.0), (8.0, 50.0))
+    (text,) = along_line(
+        Layer.FOLD,
+        ends,
+        "fold 12° up",
+        home=home,
+        taken=[shapely.linestrings(ends)],
+        windows=[window],
+    )
+    assert window.contains(Polygon(text_corners(text)))
+
+
+@pytest.mark.parametrize("like", STARTERS)
+def test_no_lettering_of_an_example_crosses_other_lettering(like):
+    """On the large plan, where no seam narrows the room."""
+    found = assess(read_design_text(starter_text(like)).variants[0])
+    plan = plan_drawing(flatten(found.airframe, found.balance, span=found.span))
+    words = [Polygon(text_corners(item)) for item in plan.primitives if isinstance(item, Text)]
+    tree = shapely.STRtree(words)
+    met = tree.query(words, predicate="overlaps")
+    assert not [
+        (first, second)
+        for first, second in met.T
+        if words[first].intersection(words[second]).area > 0.5
+    ]
 
 
 # ---------------------------------------------------------------- packing and layout

@@ -11,6 +11,7 @@ from foamwright.balance.model import Balance, BalanceSpan
 from foamwright.drawing.dxf import dxf_text
 from foamwright.drawing.glb import write_glb
 from foamwright.drawing.paper import PAPERS
+from foamwright.drawing.part import MM
 from foamwright.drawing.pdf import page_of, pdf_bytes
 from foamwright.drawing.plan import plan_drawing, plan_pages
 from foamwright.drawing.sections import PlanWords
@@ -64,20 +65,49 @@ def write_plan(
         balance=balance,
         balance_span=assessment.span,
         neutral_point=assessment.aero.neutral_point,
-        words=plan_words(airframe, findings=assessment.findings),
+        words=plan_words(
+            airframe,
+            findings=assessment.findings,
+            balance=balance,
+            balance_span=assessment.span,
+        ),
         progress=progress,
     )
     return write_files(folder, contents, force=force)
 
 
-def plan_words(airframe: Airframe, *, findings: tuple[Finding, ...] = ()) -> PlanWords:
-    """Return what the design file says for its plan: licence, notes, names of the stock."""
+def plan_words(
+    airframe: Airframe,
+    *,
+    findings: tuple[Finding, ...] = (),
+    balance: Balance | None = None,
+    balance_span: BalanceSpan | None = None,
+) -> PlanWords:
+    """Return what a plan says: the file's licence, notes and stock, and where it balances."""
     design = airframe.design
+    notes = design.marks.notes
+    told = balance_span is not None and design.marks.balance_span and not balance_span.is_empty
+    if balance is not None and balance_span is not None and told:
+        notes = (*notes, _balance_note(airframe, balance, balance_span))
     return PlanWords(
         licence=design.marks.licence,
-        notes=design.marks.notes,
+        notes=notes,
         findings=findings,
         stock_words={sheet.key: sheet.says for sheet in design.stock.sheets},
+    )
+
+
+def _balance_note(airframe: Airframe, balance: Balance, span: BalanceSpan) -> str:
+    """Say where it balances, in words: a wing that is not drawn flat carries no marks."""
+    key = airframe.reference.surface
+    wing = next(shape for shape in airframe.surfaces if shape.key == key)
+    root = float(wing.panels[0].root.leading_edge[0])
+    front, back, point = (
+        round(MM * (x - root)) for x in (span.forward, span.aft, balance.point[0])
+    )
+    return (
+        f"Balance it between {front} and {back} mm behind the root leading edge of the {key}, "
+        f"ready to fly; designed for {point} mm."
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import atan2, cos, hypot, pi, sin
@@ -215,6 +215,8 @@ def _free_corner(room: BaseGeometry, size: tuple[float, float], middle: Point) -
 _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)  # along the line
 _OFF = 1.4  # mm, lettering from its line
 _CLEAR = 0.4  # mm, lettering from other lines
+_BEYOND = 2.5  # mm, from the end of a line to lettering that goes on from it
+_REACH = 0.45  # of a text's width, from its middle to a leader near its end
 _AWAY = (5.0, 9.0, 13.0, 17.0)  # mm, tried with a leader where lines lie close together
 _MET = 10.0  # cost of lettering on another line or another lettering
 _OUT = 4.0  # cost of lettering that leaves the part
@@ -228,6 +230,7 @@ def along_line(
     home: BaseGeometry,
     taken: Sequence[BaseGeometry],
     letters: Sequence[BaseGeometry] = (),
+    windows: Sequence[Polygon] = (),
 ) -> tuple[Primitive, ...]:
     """Return lettering along a line, where it meets least of what is taken.
 
@@ -245,6 +248,8 @@ def along_line(
         Other lines, and places where no lettering should stand. [mm]
     letters : sequence of geometry
         Other lettering, which no leader may cross either. [mm]
+    windows : sequence of Polygon
+        Openings of the part: scrap, lettered where the part itself has no room. [mm]
 
     Returns
     -------
@@ -257,28 +262,74 @@ def along_line(
         for place in _PLACES
     ]
     met = (*taken, *letters)
-    best = min(close, key=lambda item: _cost(item, home, met))
+    # text over text is worse than text over a line
+    best = min(close, key=lambda item: _cost(item, home, (*met, *letters, *letters)))
     if _cost(best, home, met) == 0.0:
         return (best,)
+    found = _standing_off(layer, ends, text, homes=(home,), taken=met, letters=letters)
+    if found or not windows:
+        return found or (best,)
+    met = (*met, *(window.exterior for window in windows))
+    for item in _beyond(layer, ends, text):
+        if any(_cost(item, window, met) == 0.0 for window in windows):
+            return (item,)
+    homes = (home, *windows)
+    found = _standing_off(layer, ends, text, homes=homes, taken=met, letters=letters)
+    return found or (best,)
+
+
+def _beyond(layer: Layer, ends: tuple[Point, Point], text: str) -> Iterator[Text]:
+    """Lettering that goes on where a short line ends, its middle on the line."""
+    long = hypot(ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
+    away = (0.5 * text_width(text, height=SMALL) + _BEYOND) / long
+    for place in (1.0 + away, -away):
+        # "off" is measured to the lower edge of the capitals
+        yield _beside(layer, ends, text, place=place, off=-0.5 * SMALL, below=False)
+
+
+def _standing_off(
+    layer: Layer,
+    ends: tuple[Point, Point],
+    text: str,
+    *,
+    homes: Sequence[BaseGeometry],
+    taken: Sequence[BaseGeometry],
+    letters: Sequence[BaseGeometry],
+) -> tuple[Primitive, ...]:
+    """Return lettering away from its line with a leader to it; nothing where there is no room."""
     for away in _AWAY:
         for side in (1.0, -1.0):
             for place in _PLACES:
                 item = _beside(layer, ends, text, place=place, off=away * side)
-                if _cost(item, home, met) > 0.0:
+                if all(_cost(item, home, taken) > 0.0 for home in homes):
                     continue
-                reach = _to_line(item, ends, place=place, off=away * side)
-                if not any(LineString(reach[0].points).intersects(other) for other in letters):
-                    return (item, *reach)
-    return (best,)
+                for foot in _feet(item, ends, place):
+                    reach = _to_line(item, ends, place=foot, off=away * side)
+                    if not any(LineString(reach[0].points).intersects(other) for other in letters):
+                        return (item, *reach)
+    return ()
+
+
+def _feet(item: Text, ends: tuple[Point, Point], place: float) -> Iterator[float]:
+    """Places along the line for the foot of a leader: below the middle of a text or its ends."""
+    (x0, y0), (x1, y1) = ends
+    reach = _REACH * text_width(item.text, height=item.height) / hypot(x1 - x0, y1 - y0)
+    return (foot for foot in (place, place - reach, place + reach) if 0.0 <= foot <= 1.0)
 
 
 def _beside(
-    layer: Layer, ends: tuple[Point, Point], text: str, *, place: float, off: float
+    layer: Layer,
+    ends: tuple[Point, Point],
+    text: str,
+    *,
+    place: float,
+    off: float,
+    below: bool = True,
 ) -> Text:
     (x0, y0), (x1, y1) = ends
     angle = upright(atan2(y1 - y0, x1 - x0))
     # below the line the height of the capitals comes on top
-    rise = off if off > 0.0 else off - SMALL
+    rise = off - SMALL if below and off < 0.0 else off
     return Text(
         layer=layer,
         at=(

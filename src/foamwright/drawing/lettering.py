@@ -118,6 +118,12 @@ def wrapped(text: str, *, width: float, height: float, bold: bool = False) -> tu
     return tuple(lines)
 
 
+def wrapped_code(text: str, *, width: float, height: float, bold: bool = False) -> tuple[str, ...]:
+    """Break a code at its hyphens, which stay, into lines no wider than `width` [mm]."""
+    rows = wrapped(text.replace("-", "-\u200b "), width=width, height=height, bold=bold)
+    return tuple(row.replace("-\u200b ", "-").replace("\u200b", "") for row in rows)
+
+
 def plain(text: str) -> str:
     """Return a text in ASCII: accents dropped, signs spelt out, the rest as question marks."""
     spelt = "".join(_ASCII.get(sign, sign) for sign in text)

@@ -26,7 +26,7 @@ from foamwright.drawing.label import (
     longest_segment,
     place_inside,
 )
-from foamwright.drawing.lettering import wrapped
+from foamwright.drawing.lettering import wrapped, wrapped_code
 from foamwright.drawing.model import Layer, Path, Placing, Point, Primitive, line, shifted
 from foamwright.flat.model import FlatPart, FoldLine
 
@@ -195,10 +195,12 @@ def _line_labels(
     part: FlatPart, solid: Polygon, inner: Sequence[Path], avoided: Sequence[BaseGeometry]
 ) -> tuple[Primitive, ...]:
     shapes = [shape_of(item) for item in inner]
+    windows = [Polygon(ring) for ring in solid.interiors]
     words = [fold_words(fold) for fold in part.folds] + [mark.text for mark in part.marks]
     layers = [Layer.FOLD] * len(part.folds) + [Layer.MARK] * len(part.marks)
     letters: list[Primitive] = []
     written: list[BaseGeometry] = []
+    sheet, said = Polygon(solid.exterior), set[str]()
     for item, text, layer in zip(inner, words, layers, strict=True):
         if not text:
             continue
@@ -209,7 +211,12 @@ def _line_labels(
             home=solid,
             taken=(*shapes, *avoided),
             letters=written,
+            windows=windows,
         )
+        # the other half of a fold that an opening cuts in two is named already
+        if text in said and not sheet.covers(shape_of(label[0])):
+            continue
+        said.add(text)
         letters += label
         written.append(shape_of(label[0]))
         shapes += [shape_of(piece) for piece in label[1:] if isinstance(piece, Path)]
@@ -257,12 +264,9 @@ def _narrow(block: Block, width: float) -> Block:
 
 
 def _broken(row: Row, width: float) -> tuple[Row, ...]:
-    # a code is broken at its hyphens, which stay
-    text = row.text.replace("-", "-\u200b ") if row.bold else row.text
-    rows = wrapped(text, width=width, height=row.height, bold=row.bold)
-    return tuple(
-        replace(row, text=item.replace("-\u200b ", "-").replace("\u200b", "")) for item in rows
-    )
+    breaks = wrapped_code if row.bold else wrapped
+    rows = breaks(row.text, width=width, height=row.height, bold=row.bold)
+    return tuple(replace(row, text=item) for item in rows)
 
 
 def _direction(part: FlatPart, angle: float) -> float | None:

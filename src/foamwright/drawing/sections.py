@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from foamwright.drawing.label import LEADING, MIDDLE, SMALL, double_arrow
-from foamwright.drawing.lettering import text_width, wrapped
+from foamwright.drawing.lettering import text_width, wrapped, wrapped_code
 from foamwright.drawing.model import (
     PENS,
     Anchor,
@@ -28,7 +28,7 @@ from foamwright.drawing.model import (
 )
 from foamwright.drawing.part import MM, area_words, mass_words
 from foamwright.findings import Finding, Level
-from foamwright.flat.model import FlatPart, FlatSet
+from foamwright.flat.model import FlatPart, FlatSet, NotDrawn
 
 WIDTH = 180.0  # mm, of a title block after ISO 7200
 _CAPTION = 1.8  # mm, capitals of the captions in the title block
@@ -232,6 +232,7 @@ def _key_row(pen: Pen, words: str, width: float) -> Section:
 
 # ---------------------------------------------------------------- lists
 
+_RISE = 1.6  # mm, capitals from the rule above them
 _COLUMNS = (  # heading, share of the width, whether numbers stand at the right
     ("part", 0.27, False),
     ("what it is", 0.31, False),
@@ -271,14 +272,19 @@ def not_drawn_list(flat: FlatSet, *, width: float = WIDTH) -> tuple[Section, ...
         return ()
     rows = [
         paragraph(
-            f"{part.code}: {part.title}, {area_words(part.area)}, {mass_words(part.mass)}. "
-            f"{part.reason}",
+            f"{', '.join(_undrawn(part))}: {part.reason}",
             width=width,
             sign="–",
         )
         for part in flat.not_drawn
     ]
     return together((heading("Not drawn here"), *rows))
+
+
+def _undrawn(part: NotDrawn) -> list[str]:
+    # what is cut from a block has no area of sheet
+    area = [area_words(part.area)] if part.area > 0.0 else []
+    return [f"{part.code}, {part.title}", *area, mass_words(part.mass)]
 
 
 def stock_list(flat: FlatSet, says: Mapping[str, str]) -> tuple[Section, ...]:
@@ -292,15 +298,17 @@ def _table_row(entries: Sequence[str], width: float, *, bold: bool = False) -> S
     items: list[Primitive] = []
     deepest = 1
     x = 0.0
-    for text, (_, share, right) in zip(entries, _COLUMNS, strict=True):
+    for text, (name, share, right) in zip(entries, _COLUMNS, strict=True):
         wide = share * width
-        rows = wrapped(text, width=wide - 2.0, height=SMALL, bold=bold)
+        rows = (wrapped_code if name == "part" else wrapped)(
+            text, width=wide - 2.0, height=SMALL, bold=bold
+        )
         deepest = max(deepest, len(rows))
         for k, row in enumerate(rows):
             items.append(
                 Text(
                     layer=Layer.NOTE,
-                    at=(x + wide - 1.0 if right else x + 1.0, -1.0 - SMALL - k * _STEP),
+                    at=(x + wide - 1.0 if right else x + 1.0, -_RISE - SMALL - k * _STEP),
                     text=row,
                     height=SMALL,
                     anchor=Anchor.END if right else Anchor.START,
