@@ -10,6 +10,7 @@ Coefficients are those of the propeller trade::
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -39,7 +40,7 @@ class BladeGeometry:
         r, c = self.radius_fraction, self.chord_fraction
         if not len(r) == len(c) == len(self.twist) >= 4:
             raise DomainError("a blade takes four stations or more, each with chord and twist")
-        rising = all(a < b for a, b in zip(r, r[1:], strict=False))
+        rising = all(a < b for a, b in pairwise(r))
         if not (rising and r[0] >= 0.0 and r[-1] <= 1.0 and min(c) >= 0.0 and max(c) < 1.0):
             raise DomainError("stations must rise from 0 to 1, chords lie between 0 and R")
 
@@ -125,7 +126,8 @@ class PropellerModel:
             Reynolds number. [-]
         """
         tip = np.pi * self.diameter * np.abs(np.asarray(rotation, dtype=np.float64))
-        return np.asarray(density * tip * self.reference_chord / viscosity, dtype=np.float64)
+        kinematic = np.asarray(viscosity, dtype=np.float64) / np.asarray(density, dtype=np.float64)
+        return tip * self.reference_chord / kinematic
 
     def coefficients(
         self,
