@@ -1,6 +1,6 @@
 """Aerodynamics: the lattice and its tensor, thin sections; hand formulas in their own modules."""
 
-from foamwright.air.aero import AeroModel, aero_model
+from foamwright.air.aero import AeroModel, Validity, aero_model
 from foamwright.air.aeroplane import Stability, lattice_surfaces, lift_tensor, stability
 from foamwright.air.carrying import CRUISE_LIFT, Carrying, carrying
 from foamwright.air.chordwise import thin_aerofoil
@@ -59,6 +59,7 @@ __all__ = [
     "StallResult",
     "StripLoads",
     "SurfaceShare",
+    "Validity",
     "about",
     "aero_model",
     "balance_for_margin",

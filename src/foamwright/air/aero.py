@@ -21,9 +21,10 @@ from foamwright.air.body import (
 )
 from foamwright.air.compose import compose_forces
 from foamwright.air.drag import DragParts, drag_parts
-from foamwright.air.levels import Level, level_about, level_of
+from foamwright.air.levels import LEAST_HEIGHT, Level, level_about, level_of
+from foamwright.air.sections import REYNOLDS_RANGE
 from foamwright.air.solve import ControlUnit
-from foamwright.air.stall.results import FirstStrip, StallResult
+from foamwright.air.stall.results import MAX_LIFT_SCATTER, FirstStrip, StallResult
 from foamwright.air.stall.sweep import StallCase, first_strip, sweep_stall
 from foamwright.air.state import DENSITY, VISCOSITY, AeroForces, FlightState, flat_states
 from foamwright.air.tensor import LiftTensor
@@ -49,6 +50,19 @@ NOTES = (
 )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Validity:
+    """Where the model is made for, and how sure it is there; bands are two sigma."""
+
+    reynolds: tuple[float, float] = REYNOLDS_RANGE  # of every strip; outside the edge is held
+    least_height: float = LEAST_HEIGHT  # of span, above ground; below it the edge is held
+    attached: float = float(np.radians(45.0))  # rad, local incidence up to which wakes act whole
+    lift_slope: float = 0.05  # relative
+    neutral_point: float = 0.03  # of the mean chord
+    max_lift: float = 2.0 * MAX_LIFT_SCATTER  # relative
+    drag: float = 0.15  # relative, of profiles; sheet and stepped sections: the table's bands
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class AeroModel:
     """Everything the air does to one airframe, ready for any state of flight."""
@@ -60,6 +74,7 @@ class AeroModel:
     lift_slope: float  # 1/rad, surfaces and bodies, inviscid, power off
     neutral_point: float  # m, x, surfaces and bodies; nan where nothing lifts
     body_shift: float  # m, by which the bodies have moved it; forward is negative
+    validity: Validity = Validity()
     notes: tuple[str, ...] = NOTES
 
     @property

@@ -67,7 +67,8 @@ def first_strip(half: StripSystem, case: StallCase) -> FirstStrip:
     One look at the attached span load: no iteration, right for batches.
     """
     sections = half.polars.at((case.airspeed * half.chord / case.viscosity)[None])
-    reach = _reach(half, case, sections, np.zeros(half.unit.shape[1]))
+    straight = np.zeros_like(half.unit[0])
+    reach = _reach(half, case, sections, straight)
     places = [
         _place(half, first, float(reach.lift[first]), float(reach.alpha[first]))
         for mine in _by_surface(half)
