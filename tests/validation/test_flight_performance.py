@@ -14,6 +14,7 @@ from foamwright.flight.launch import (
     throw_range,
 )
 from foamwright.flight.performance import (
+    LOADING_BANDS,
     Polar,
     best_glide,
     climb_energy,
@@ -25,6 +26,7 @@ from foamwright.flight.performance import (
     induced_factor,
     least_sink,
     level_turn,
+    loading_word,
     pull_load_factor,
     stall_margin_speed,
     stall_speed,
@@ -102,6 +104,20 @@ def test_loading_and_speed_of_a_flown_foam_glider(agrees):
     FOAM.check(agrees, "AR", FOAM["b"] ** 2 / area)
     FOAM.check(agrees, "V", polar(FOAM).speed(FOAM["CL"]))
     FOAM.check(agrees, "wcl", cube_loading(mass, area=area))
+
+
+BANDS = case("PRA-WCL")
+
+
+@pytest.mark.validation(BANDS.reference)
+def test_loading_bands(agrees):
+    """Limits as customary, and a word on either side of each."""
+    limits = [limit / 1.001154 for limit, _ in LOADING_BANDS]
+    for got, (low, high) in zip(limits[:-1], list(BANDS.expected.values())[:-1], strict=True):
+        agrees("limit [oz/ft3]", got=got, expected=high, rel=1e-9)
+        word = loading_word(0.5 * (low + high))
+        assert word == loading_word(high * 0.99)
+        assert word != loading_word(high * 1.01)
 
 
 LIGHT, GLIDE, CLIP = case("PERF-AND-LD"), case("PERF-POLAR"), case("PERF-CLIP")

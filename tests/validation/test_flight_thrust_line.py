@@ -198,7 +198,7 @@ def test_which_way_to_tilt_a_line_above_the_balance_point(agrees, ahead, sign):
     assert ("leaning 38.7° up" if sign > 0 else "leaning 38.7° down") in words
 
 
-PYLON, CUSTOM, POWER = case("PRA-PYLON"), case("PRA-THRUST"), case("PRA-PWR")
+PYLON, POWER = case("PRA-PYLON"), case("PRA-PWR")
 
 
 @pytest.mark.validation(PYLON.reference)

@@ -180,6 +180,37 @@ def cube_loading(mass: ArrayLike, *, area: ArrayLike) -> Array:
     return as_array(mass) / as_array(area) ** 1.5
 
 
+#: Cube loading up to which a model counts as such, in kg/m³. (limits of 3, 5, 7, 10, 13, 17
+#: oz/ft³ from memory of modellers' tables; common practice)
+LOADING_BANDS = tuple(
+    (limit * 1.001154, word)
+    for limit, word in (
+        (3.0, "indoor"),
+        (5.0, "slow flyer"),
+        (7.0, "park flyer"),
+        (10.0, "trainer or sailplane"),
+        (13.0, "sport"),
+        (17.0, "fast"),
+        (np.inf, "for experts"),
+    )
+)
+
+
+def loading_word(loading: float) -> str:
+    """Name what kind of model a cube loading belongs to.
+
+    Parameters
+    ----------
+    loading : float
+        Cube loading. [kg/m³]
+
+    Returns
+    -------
+    str
+    """
+    return next(word for limit, word in LOADING_BANDS if loading <= limit)
+
+
 def best_glide(polar: Polar) -> GlidePoint:
     r"""Find the flattest glide in calm air.
 
