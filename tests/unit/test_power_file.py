@@ -54,15 +54,17 @@ def test_a_measured_line_replaces_the_label():
 @pytest.mark.parametrize(
     "readings",
     [
-        'measured = [{ volts = "11 V", amps = "5 A", rpm = 20000 }]\n',
-        'measured = [{ volts = "11 V", amps = "5 A", rpm = 20000 }, '
-        + '{ volts = "11 V", amps = "5.1 A", rpm = 20000 }, '
-        + '{ volts = "11 V", amps = "5.2 A", rpm = 20000 }]\n',
+        pytest.param(((11.0, 5.0, 20000),), id="one"),
+        pytest.param(((11.0, 5.0, 20000), (11.0, 5.1, 20000), (11.0, 5.2, 20000)), id="alike"),
     ],
 )
 def test_readings_that_tell_nothing_are_refused(readings):
+    rows = ", ".join(
+        f'{{ volts = "{volts} V", amps = "{amps} A", rpm = {rpm} }}'
+        for volts, amps, rpm in readings
+    )
     with pytest.raises(DesignFileError) as refused:
-        read_design_text(dunlin(motor=readings))
+        read_design_text(dunlin(motor=f"measured = [{rows}]\n"))
     assert "LIST-LENGTH" in str(refused.value)
 
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from foamwright.power import Air, Installation, match, throttle_for_current, throttle_for_thrust
-from foamwright.power.match import SPEED_TOLERANCE
+from foamwright.power.matching import SPEED_TOLERANCE
 from tests import powering
 from tests.powering import ConstantPropeller, FallingPropeller
 

@@ -26,7 +26,7 @@ from foamwright.power.lines import (
     parts_of,
     power_line,
 )
-from foamwright.power.match import SEA_LEVEL, Air, Bands, OperatingPoint, match
+from foamwright.power.matching import SEA_LEVEL, Air, Bands, OperatingPoint, match
 from foamwright.power.moments import PropellerLoads, gyroscopic_couple, propeller_loads
 from foamwright.power.motor import (
     MotorLine,

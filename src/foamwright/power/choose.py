@@ -20,7 +20,7 @@ from foamwright.power.limits import (
     rpm_limit,
 )
 from foamwright.power.lines import PowerGroup, kept_propeller
-from foamwright.power.match import SEA_LEVEL, Air, match
+from foamwright.power.matching import SEA_LEVEL, Air, match
 from foamwright.power.pack import CUT_OFF_VOLTS, KIND_CUT_OFF
 
 

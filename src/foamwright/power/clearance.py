@@ -74,19 +74,16 @@ def disc_clearance(
     centre, axis = _place(motor, motor.tilt_up, motor.tilt_right)
     size = drawn.diameter if diameter is None else diameter
     disc = replace(drawn, centre=centre, thrust=axis, diameter=size)
-    settings = tuple(_settings(motor))
-    places = [_place(motor, up, right) for up, right in settings]
-    radius = 0.5 * disc.diameter
-    swing = max(float(np.linalg.norm(centre - disc.centre)) for centre, _ in places)
-    turn = max(float(np.linalg.norm(axis - disc.thrust)) for _, axis in places) * radius
-    corners, owner, pieces = _near_faces(airframe, motor, disc, swing + turn + _NEAR)
+    settings, radius = tuple(_settings(motor)), 0.5 * disc.diameter
+    places = _Places.of(motor, settings)
+    corners, owner, pieces = _near_faces(airframe, motor, disc, places)
     if not corners.size:
         return Clearance(gap=_NEAR, piece="", path="", tilt_up=0.0, tilt_right=0.0, drawn=_NEAR)
     # Coarsely for all settings, then finely as drawn and for the worst of them.
     gaps, size, _ = _cut_small(corners, owner, places, radius=radius, spacing=_COARSE)
     worst = int((gaps - size).min(axis=1).argmin())
     gaps, _, owner = _cut_small(
-        corners, owner, [places[0], places[worst]], radius=radius, spacing=_SPACING
+        corners, owner, places.only(0, worst), radius=radius, spacing=_SPACING
     )
     which, place = np.unravel_index(int(gaps.argmin()), gaps.shape)
     gap, piece = float(gaps[which, place]), pieces[int(owner[place])]
@@ -125,11 +122,12 @@ def _place(motor: Motor, up: float, right: float) -> tuple[Array, Array]:
 
 
 def _near_faces(
-    airframe: Airframe, motor: Motor, disc: Disc, reach: float
+    airframe: Airframe, motor: Motor, disc: Disc, places: _Places
 ) -> tuple[Array, NDArray[np.intp], list[Piece]]:
     """Faces of all pieces near the disc, and whose they are."""
     own = (f"power.motor.{motor.key}", f"power.propeller.{motor.propeller}")
     radius = 0.5 * disc.diameter
+    reach, as_drawn = places.swing(radius) + _NEAR, places.only(0)
     faces: list[Array] = []
     pieces: list[Piece] = []
     for piece in airframe.pieces:
@@ -144,7 +142,7 @@ def _near_faces(
             continue  # a collet, a ring, a spinner: it turns with the blades
         corners = piece.mesh.vertices[piece.mesh.faces]
         middle, size = _balls(corners)
-        near = _gaps(middle, disc.centre, disc.thrust, radius) - size < reach
+        near = _gaps(middle, as_drawn, radius)[0] - size < reach
         if near.any():
             faces.append(corners[near])
             pieces.append(piece)
@@ -163,7 +161,7 @@ def _balls(triangles: Array) -> tuple[Array, Array]:
 def _cut_small(
     triangles: Array,
     owner: NDArray[np.intp],
-    places: list[tuple[Array, Array]],
+    places: _Places,
     *,
     radius: float,
     spacing: float,
@@ -174,16 +172,15 @@ def _cut_small(
     """
     while True:
         middle, size = _balls(triangles)
-        gaps = np.stack([_gaps(middle, centre, axis, radius) for centre, axis in places])
+        gaps = _gaps(middle, places, radius)
         least = gaps.min(axis=0)
         keep = (least - size < min(float(least.min()), _NEAR)) | (
             gaps[0] - size < min(float(gaps[0].min()), _NEAR)
         )
         large = keep & (size > 0.5 * spacing)
         if not large.any():
-            crossed = [_crossed(triangles, centre, axis) for centre, axis in places]
-            beside = [_gaps(middle, *place, radius, flat=True) for place in places]
-            return np.where(crossed, beside, gaps), size, owner
+            beside = _gaps(middle, places, radius, flat=True)
+            return np.where(_crossed(triangles, places), beside, gaps), size, owner
         big, whose = triangles[large], owner[large]
         edges = np.linalg.norm(big - np.roll(big, 1, axis=1), axis=2)  # edge k runs to corner k
         k, rows = edges.argmax(axis=1), np.arange(len(big))
@@ -199,16 +196,47 @@ def _hub(radius: float) -> float:
     return max(HUB_SHARE * radius, LEAST_HUB)
 
 
-def _crossed(triangles: Array, centre: Array, axis: Array) -> NDArray[np.bool_]:
-    """Whether triangles reach through the plane of the disc."""
-    along = (triangles - centre) @ axis
-    return np.asarray((along.min(axis=1) <= 0.0) & (along.max(axis=1) >= 0.0))
+def _crossed(triangles: Array, places: _Places) -> NDArray[np.bool_]:
+    """Whether triangles reach through the plane of the disc, by setting."""
+    along = (triangles - places.origin) @ places.axes.T - places.shift  # (t, 3, n)
+    return np.asarray(((along.min(axis=1) <= 0.0) & (along.max(axis=1) >= 0.0)).T)
 
 
-def _gaps(points: Array, centre: Array, axis: Array, radius: float, *, flat: bool = False) -> Array:
-    """Distance of points to the ring that the blades sweep; `flat` in its plane only. [m]"""
-    local = points - centre
-    along = local @ axis
-    across = np.sqrt(np.maximum((local * local).sum(axis=1) - along * along, 0.0))
+def _gaps(points: Array, places: _Places, radius: float, *, flat: bool = False) -> Array:
+    """Distance of points to the ring that the blades sweep, by setting; `flat` in its plane. [m]"""
+    local = points - places.origin
+    along = places.axes @ local.T - places.shift[:, None]
+    reach = (local * local).sum(axis=1) - 2.0 * places.centres @ local.T + places.away[:, None]
+    across = np.sqrt(np.maximum(reach - along * along, 0.0))
     beside = np.maximum(np.maximum(across - radius, _hub(radius) - across), 0.0)
     return beside if flat else np.hypot(along, beside)
+
+
+@dataclass(frozen=True, slots=True)
+class _Places:
+    """Centres and axes of a disc at several settings, about its centre as drawn."""
+
+    origin: Array  # (3,) m
+    centres: Array  # (n, 3) m, from the origin
+    axes: Array  # (n, 3)
+    shift: Array  # (n,) m, centres along their axes
+    away: Array  # (n,) m², squares of the centres
+
+    @classmethod
+    def of(cls, motor: Motor, settings: tuple[tuple[float, float], ...]) -> _Places:
+        """Place a motor's disc at settings, the first of which is as drawn."""
+        placed = [_place(motor, up, right) for up, right in settings]
+        centres = np.array([centre for centre, _ in placed])
+        axes = np.array([axis for _, axis in placed])
+        local = centres - centres[0]
+        return cls(centres[0], local, axes, (local * axes).sum(axis=1), (local**2).sum(axis=1))
+
+    def only(self, *which: int) -> _Places:
+        """Return some of the settings."""
+        w = list(which)
+        return _Places(self.origin, self.centres[w], self.axes[w], self.shift[w], self.away[w])
+
+    def swing(self, radius: float) -> float:
+        """Largest way that any point of the disc moves. [m]"""
+        turn = np.linalg.norm(self.axes - self.axes[0], axis=1).max()
+        return float(np.linalg.norm(self.centres, axis=1).max() + turn * radius)

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from foamwright.power.inverse import throttle_for_thrust
 from foamwright.power.lines import PowerGroup
-from foamwright.power.match import SEA_LEVEL, Air, match
+from foamwright.power.matching import SEA_LEVEL, Air, match
 
 Array = NDArray[np.float64]
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from foamwright.power.lines import PowerGroup, PowerLine
-from foamwright.power.match import SEA_LEVEL, Air, match
+from foamwright.power.matching import SEA_LEVEL, Air, match
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from foamwright.design.model import Propeller
 from foamwright.power.lines import PowerGroup
-from foamwright.power.match import SEA_LEVEL, Air, OperatingPoint, match
+from foamwright.power.matching import SEA_LEVEL, Air, OperatingPoint, match
 
 Array = NDArray[np.float64]
 

@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from foamwright.design.model import Propeller
 from foamwright.power.disc import induced_speed
-from foamwright.power.match import Air
+from foamwright.power.matching import Air
 
 Array = NDArray[np.float64]
 

@@ -25,7 +25,7 @@ from foamwright.power.lines import (
     parts_of,
     power_line,
 )
-from foamwright.power.match import SEA_LEVEL, Air, match
+from foamwright.power.matching import SEA_LEVEL, Air, match
 from foamwright.power.moments import PropellerLoads, propeller_loads
 from foamwright.power.motor import winding_temperature
 from foamwright.power.place import installation
