@@ -1,6 +1,6 @@
 """Build the generated pages of the docs, and check that all pages tell the truth.
 
-python tools/docs.py                     write docs/commands.md
+python tools/docs.py                     write docs/commands.md and the table of README.md
 python tools/docs.py --validation LOG    write docs/validation.md from a test log
 python tools/docs.py --check             fail when a page is stale, a link is dead, a room has
 no page or a public argument has no unit
@@ -15,7 +15,8 @@ import json
 import pkgutil
 import re
 import sys
-from collections.abc import Iterator
+import textwrap
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import click
@@ -24,9 +25,10 @@ import foamwright
 
 ROOT = Path(__file__).resolve().parent.parent
 DOCS = ROOT / "docs"
+README = ROOT / "README.md"
 COMMANDS = DOCS / "commands.md"
 VALIDATION = DOCS / "validation.md"
-PHYSICS = ("airframe", "balance", "air", "power", "flat")
+PHYSICS = ("airframe", "balance", "air", "power", "flight", "flat")
 NUMERIC = re.compile(r"\b(float|Array|NDArray|ArrayLike)\b")
 
 EXIT_CODES = (
@@ -87,6 +89,46 @@ def validation_page(log: Path) -> str:
     return "\n".join(lines)
 
 
+#: Lines of the report that README shows, of all that `check` prints.
+SHOWN = (
+    "Span",
+    "Ready to fly",
+    "Balance point, behind wing root",
+    "Allowed balance span",
+    "Static margin",
+    "Sliding the pack balances from",
+)
+TABLE = re.compile(
+    r"(?<=<!-- table: made by tools/docs\.py -->\n).*?(?=<!-- /table -->)", re.DOTALL
+)
+NOT_YET = re.compile(r"(?<=<!-- not yet -->).*?(?=<!-- /not yet -->)", re.DOTALL)
+
+
+def readme_page() -> str:
+    """Return README with the table of the lead example, and what is not looked at, as of now."""
+    from foamwright.assess import compare
+    from foamwright.design import read_design_text, starter_text
+    from foamwright.report import NOT_LOOKED_AT, rows
+
+    comparison = compare(read_design_text(starter_text("dunlin")))
+    table = [row for row in rows(comparison) if row.label in SHOWN]
+    names = tuple(found.design.variant for found in comparison.assessments)
+    columns = list(zip(names, *(row.cells for row in table), strict=True))
+    wide = [max(len(cell) for cell in column) + 3 for column in columns]
+    label = max(len(row.label) for row in table) + 1
+    unit = max(len(row.unit) for row in table)
+
+    def line(label_text: str, unit_text: str, cells: Sequence[str]) -> str:
+        lead = f"{label_text:<{label}}{unit_text:>{unit}}"
+        return lead + "".join(f"{cell:>{width}}" for cell, width in zip(cells, wide, strict=True))
+
+    lines = ["```", line("", "", names), *(line(row.label, row.unit, row.cells) for row in table)]
+    marks = [finding.text for finding in comparison.findings if finding.slug == "one-pack-mark"]
+    lines += ["", *(textwrap.fill(text, 96) for text in marks), "```", ""]
+    page = TABLE.sub(lambda _: "\n".join(lines), README.read_text(encoding="utf-8"))
+    return NOT_YET.sub(lambda _: f"\n{textwrap.fill(', '.join(NOT_LOOKED_AT), 96)}\n", page)
+
+
 # ---------------------------------------------------------------- checks
 
 
@@ -94,6 +136,8 @@ def stale_pages() -> Iterator[str]:
     """Yield a complaint for each generated page that is not what it should be."""
     if not COMMANDS.exists() or COMMANDS.read_text(encoding="utf-8") != commands_page():
         yield "docs/commands.md is stale: run python tools/docs.py"
+    if README.read_text(encoding="utf-8") != readme_page():
+        yield "the table in README.md is stale: run python tools/docs.py, then tools/pictures.py"
 
 
 def dead_links() -> Iterator[str]:
@@ -142,7 +186,7 @@ def _missing_units(name: str, function: object) -> Iterator[str]:
 
 def readme_complaints() -> Iterator[str]:
     """Yield a complaint when README lacks one of its two commands."""
-    text = (ROOT / "README.md").read_text(encoding="utf-8")
+    text = README.read_text(encoding="utf-8")
     for command in ("python3 dev.py demo", "python3 dev.py test"):
         if not re.search(rf"^{re.escape(command)}$", text, re.MULTILINE):
             yield f"README.md does not give the command: {command}"
@@ -168,6 +212,7 @@ def main() -> int:
         print("\n".join(found) or "The docs tell the truth, as far as this check sees.")
         return 1 if found else 0
     COMMANDS.write_text(commands_page(), encoding="utf-8")
+    README.write_text(readme_page(), encoding="utf-8")
     if options.validation:
         VALIDATION.write_text(validation_page(options.validation), encoding="utf-8")
     return 0

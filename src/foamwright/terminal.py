@@ -34,6 +34,7 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
         console.print(first.summary)
     for table in _tables(comparison, console.width):
         console.print(table)
+    console.print("± two standard deviations", style="dim")
     if any(not reach.reaches for found in comparison.assessments for reach in found.reaches):
         console.print(f"{OUT_OF_TRAY} outside its tray")
     if with_parts:

@@ -380,7 +380,7 @@ ONE_EDIT = [
         "VALUE-TOO-LARGE",
         "surface.wing.panel.inner.length",
         "length = 3800",
-        "a bare number is in mm here",
+        'a bare number here counts as "mm"',
         id="panel too long",
     ),
     pytest.param(

@@ -74,7 +74,7 @@ class Quantity(Value):
         if self.kind == "fraction":
             percent = f'did you mean "{given} %"?'
             return percent if 1.0 < value <= 100.0 * self._limits[1] else ""
-        return f"a bare number is in {unit} here: this reads as {value_text(value, unit)}"
+        return f'a bare number here counts as "{unit}": this reads as {value_text(value, unit)}'
 
 
 @dataclass(frozen=True, slots=True)
