@@ -30,7 +30,7 @@ from foamwright.balance import (
 )
 from foamwright.brief import Measures, brief_findings
 from foamwright.design import Design, DesignSet, SurfaceRole, shape_problems
-from foamwright.errors import DesignFileError, ShapeError
+from foamwright.errors import DesignFileError, DomainError, ShapeError
 from foamwright.findings import Finding
 
 #: Standard gravity. [m/s²]
@@ -130,6 +130,8 @@ def assess_all(design_set: DesignSet) -> tuple[Assessment, ...]:
             assessments.append(assess(design))
         except ShapeError as error:
             faults += [(design.variant, *fault) for fault in error.faults]
+        except DomainError as error:
+            faults.append((design.variant, "", str(error)))
     if faults:
         drawn = design_set.variants[0].variant
         raise DesignFileError(shape_problems(design_set.file, faults, drawn=drawn))
