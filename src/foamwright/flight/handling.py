@@ -185,7 +185,7 @@ def _roll(modes: Modes, category: Category, scale: float) -> Judged:
     elif root >= 0.0:
         text = "A roll does not settle to a rate: it has no roll damping."
     else:
-        text = f"A roll comes to its full rate within {3.0 * time:.2f} s of the stick."
+        text = f"A roll comes to 95 % of its rate within {3.0 * time:.2f} s of the stick."
     return Judged(
         mode=Mode.ROLL,
         text=text,

@@ -182,7 +182,19 @@ def to_earth(attitude: Array, vector: Array) -> Array:
 
 
 def to_body(attitude: Array, vector: Array) -> Array:
-    """Turn a vector of the earth into the body's axes; see :func:`to_earth`. [any]"""
+    """Turn a vector of the earth into the body's axes; undoes :func:`to_earth`.
+
+    Parameters
+    ----------
+    attitude : ndarray, (..., 4)
+        Unit quaternion. [-]
+    vector : ndarray, (..., 3)
+        In the earth. [any]
+
+    Returns
+    -------
+    ndarray, (..., 3)
+    """
     return to_earth(attitude * np.array([1.0, -1.0, -1.0, -1.0]), vector)
 
 
