@@ -6,6 +6,7 @@ a pure function on frozen values; what a later step does not yet exist for is ab
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from foamwright.air import (
@@ -16,6 +17,7 @@ from foamwright.air import (
     carrying,
     stall_findings,
 )
+from foamwright.air.state import DENSITY
 from foamwright.airframe import Airframe, build_airframe
 from foamwright.balance import (
     Balance,
@@ -32,6 +34,7 @@ from foamwright.brief import Measures, brief_findings
 from foamwright.design import Design, DesignSet, SurfaceRole, shape_problems
 from foamwright.errors import DesignFileError, DomainError, ShapeError
 from foamwright.findings import Finding
+from foamwright.power import PowerAssessment, assess_power, customary_mix, power_findings
 
 #: Standard gravity. [m/s²]
 GRAVITY = 9.80665
@@ -51,6 +54,7 @@ class Assessment:
     aero: AeroModel
     stall: StallResult  # controls straight, power off
     carrying: Carrying  # lift and drag at the speeds that carry its weight
+    power: PowerAssessment
     span: BalanceSpan
     reaches: tuple[PackReach, ...]
     findings: tuple[Finding, ...]
@@ -79,6 +83,7 @@ def assess(design: Design) -> Assessment:
     )
     weight = GRAVITY * balance.mass
     stall, flight = aero.stall_at_weight(weight), carrying(aero, weight)
+    power = _power(airframe, balance, stall, flight)
     target = 0.5 * (span.forward + span.aft)
     reaches = tuple(pack_reach(balance, pack, target) for pack in design.power.packs)
     findings = (
@@ -90,6 +95,7 @@ def assess(design: Design) -> Assessment:
             limit_scatter=NEUTRAL_POINT_SCATTER * airframe.reference.mac,
         ),
         *stall_findings(aero, stall, cruise_speed=flight.cruise_speed),
+        *power_findings(airframe, power),
         *brief_findings(design, _measures(airframe, balance, aero)),
     )
     return Assessment(
@@ -99,6 +105,7 @@ def assess(design: Design) -> Assessment:
         aero=aero,
         stall=stall,
         carrying=flight,
+        power=power,
         span=span,
         reaches=reaches,
         findings=tuple(replace(finding, variants=(design.variant,)) for finding in findings),
@@ -159,6 +166,23 @@ def has_tail(design: Design) -> bool:
 def _flyer(design: Design) -> str:
     said = [line.says for line in design.brief if line.topic == "flyer"]
     return said[0] if said else ""
+
+
+def _power(
+    airframe: Airframe, balance: Balance, stall: StallResult, flight: Carrying
+) -> PowerAssessment:
+    lifting = 0.5 * DENSITY * airframe.reference.area
+    stall_speed = math.sqrt(flight.weight / (lifting * stall.max_lift))
+    drag = 0.5 * DENSITY * flight.cruise_speed**2 * float(flight.cruise.total)
+    if not math.isfinite(stall_speed + flight.cruise_speed + drag):
+        return assess_power(airframe, mass=balance.mass)
+    mix = customary_mix(
+        mass=balance.mass,
+        stall_speed=stall_speed,
+        cruise_speed=flight.cruise_speed,
+        cruise_drag=drag,
+    )
+    return assess_power(airframe, mass=balance.mass, stall_speed=stall_speed, legs=mix)
 
 
 def _measures(airframe: Airframe, balance: Balance, aero: AeroModel) -> Measures:

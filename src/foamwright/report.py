@@ -21,11 +21,11 @@ from foamwright.assess import NEUTRAL_POINT_SCATTER, Assessment, Comparison
 from foamwright.balance import MassEntry
 from foamwright.brief import unchecked
 from foamwright.findings import Finding
+from foamwright.power import CAUTIONS, MotorState, PackState, PowerAssessment
 from foamwright.units import to_unit
 
 #: What this release does not look at, said in every report.
 NOT_LOOKED_AT = (
-    "motor, propeller and pack",
     "trim and thrust line",
     "performance and handling",
     "strength",
@@ -51,7 +51,13 @@ class Row:
 
 def rows(comparison: Comparison) -> tuple[Row, ...]:
     """Return the table of all variants, in the order a maker asks."""
-    heading = [("Sizes", _SIZES), ("Weights", _WEIGHTS), ("Balance", _BALANCE), ("Air", _AIR)]
+    heading = [
+        ("Sizes", _SIZES),
+        ("Weights", _WEIGHTS),
+        ("Balance", _BALANCE),
+        ("Air", _AIR),
+        ("Power", _POWER),
+    ]
     table: list[Row] = []
     for title, lines in heading:
         table.append(Row(label=title, unit="", cells=(), is_heading=True))
@@ -242,6 +248,63 @@ _AIR: tuple[tuple[str, str, Cell], ...] = (
 )
 
 
+def _thrust(assessment: Assessment) -> str:
+    thrust = assessment.power.static_thrust
+    return "" if thrust is None else f"{thrust.value:.1f} ± {2.0 * thrust.scatter:.1f}"
+
+
+def _each(cell: Callable[[MotorState], str]) -> Cell:
+    """Return the cell of every motor, said once where all are alike."""
+
+    def joined(assessment: Assessment) -> str:
+        return ", ".join(dict.fromkeys(cell(motor) for motor in assessment.power.motors))
+
+    return joined
+
+
+def _amps(motor: MotorState) -> str:
+    return f"{motor.full.amps:.0f} ± {2.0 * motor.full.amps_scatter:.0f}"
+
+
+def _limits(motor: MotorState) -> str:
+    most = motor.line.motor.max_current
+    stands = [] if most is None else [f"{most:.0f}"]
+    return " / ".join([*stands, f"{motor.line.controller.rating:.0f}"])
+
+
+def _pack_amps(assessment: Assessment) -> str:
+    return ", ".join(
+        f"{pack.current.value:.0f} of {pack.group.pack.max_current:.0f}"
+        for pack in assessment.power.packs
+    )
+
+
+def _minutes(assessment: Assessment) -> str:
+    lasting = [pack.endurance for pack in assessment.power.packs]
+    if not lasting:
+        return ""
+    least = min(lasting, key=lambda one: one.duration)
+    return f"{least.duration / 60.0:.0f} ± {least.duration_scatter / 30.0:.0f}"
+
+
+def _thrust_to_weight(assessment: Assessment) -> str:
+    return _optional(assessment.power.thrust_to_weight, ".2f")
+
+
+_POWER: tuple[tuple[str, str, Cell], ...] = (
+    ("Static thrust, installed, pack half flown", "N", _thrust),
+    ("  over weight", "", _thrust_to_weight),
+    ("Full throttle, fresh pack, each motor", "A", _each(_amps)),
+    ("  motor and controller stand", "A", _each(_limits)),
+    ("  from the pack, of its label", "A", _pack_amps),
+    ("Turning, standing still", "rpm", _each(lambda m: f"{60.0 * m.full.rotation:.0f}")),
+    ("  of what the propeller stands", "%", _each(lambda m: f"{100.0 / m.margins.propeller:.0f}")),
+    ("Pitch speed", "m/s", _each(lambda m: f"{m.pitch_speed:.0f}")),
+    ("Pull ends at", "m/s", _each(lambda m: f"{m.full.useful_top:.0f}")),
+    ("Flight, mixed, a fifth left", "min", _minutes),
+)
+
+
 def as_dictionary(comparison: Comparison) -> dict[str, Any]:
     """Return the whole comparison as plain values for ``--json``."""
     return {
@@ -301,6 +364,7 @@ def _variant(assessment: Assessment) -> dict[str, Any]:
         },
         "stall": _stall_dictionary(assessment),
         "drag": _drag_dictionary(assessment),
+        "power": power_dictionary(assessment.power),
         "findings": [finding_dictionary(finding) for finding in assessment.findings],
     }
 
@@ -354,6 +418,99 @@ def _drag_dictionary(assessment: Assessment) -> dict[str, Any]:
             "speed_m_s": found.best_speed,
         },
         "leaves_out": [*found.leaves_out],
+    }
+
+
+def power_rows(motor: MotorState) -> list[tuple[str, ...]]:
+    """Return full throttle over airspeed, every third speed, pack half flown."""
+    points, bands = motor.full.points, motor.full.points.bands
+    scatter = points.thrust * 0.0 if bands is None else bands.thrust
+    return [
+        (
+            f"{points.airspeed[1, k]:.0f}",
+            f"{points.thrust[1, k]:.2f}",
+            f"{2.0 * scatter[1, k]:.2f}",
+            f"{points.pack_amps[1, k]:.1f}",
+            f"{points.rpm[1, k]:.0f}",
+            f"{points.shaft_power[1, k]:.0f}",
+            f"{100.0 * points.propeller_efficiency[1, k]:.0f}",
+            f"{100.0 * points.motor_efficiency[1, k]:.0f}",
+            f"{100.0 * points.efficiency[1, k]:.0f}",
+        )
+        for k in range(0, points.airspeed.shape[1], 2)
+        if points.thrust[1, k] > 0.0
+    ]
+
+
+def power_dictionary(power: PowerAssessment) -> dict[str, Any]:
+    """Return motors, propellers and packs in the maker's units."""
+    thrust = power.static_thrust
+    return {
+        "static_thrust_N": None if thrust is None else thrust.value,
+        "static_thrust_scatter_N": None if thrust is None else thrust.scatter,
+        "thrust_to_weight": power.thrust_to_weight,
+        "mix": power.mix,
+        "motors": [_motor_dictionary(motor) for motor in power.motors],
+        "packs": [_pack_dictionary(pack) for pack in power.packs],
+        "incomplete": [{"motor": one.motor, "lacks": one.lacks} for one in power.missing],
+    }
+
+
+def _motor_dictionary(motor: MotorState) -> dict[str, Any]:
+    full, hand, near = motor.full, motor.hand, motor.clearance
+    return {
+        "motor": motor.line.key,
+        "installation": motor.installation.kind,
+        "thrust_loss": motor.installation.loss,
+        "static_thrust_N": full.static_thrust,
+        "static_thrust_scatter_N": full.static_thrust_scatter,
+        "current_A": full.amps,
+        "current_scatter_A": full.amps_scatter,
+        "margins": asdict(motor.margins),
+        "rpm": 60.0 * full.rotation,
+        "rpm_limit": 60.0 * motor.rpm_limit,
+        "pitch_speed_m_s": motor.pitch_speed,
+        "pull_ends_m_s": full.useful_top,
+        "winding_C": motor.winding,
+        "turns_seen_from_behind": hand.seen_from_behind,
+        "turns_seen_at_shaft": hand.seen_at_shaft,
+        "leads": hand.leads,
+        "face": hand.face,
+        "nut_loosens": hand.nut_loosens,
+        "clearance_mm": None if near is None else 1e3 * near.gap,
+        "full_throttle": [
+            {
+                "airspeed_m_s": speed,
+                "thrust_N": push,
+                "current_A": amps,
+                "rpm": rpm,
+            }
+            for speed, push, amps, rpm in zip(
+                full.points.airspeed[1].tolist(),
+                full.points.thrust[1].tolist(),
+                full.points.pack_amps[1].tolist(),
+                full.points.rpm[1].tolist(),
+                strict=True,
+            )
+        ],
+    }
+
+
+def _pack_dictionary(pack: PackState) -> dict[str, Any]:
+    lasting = pack.endurance
+    return {
+        "pack": pack.group.key,
+        "current_A": pack.current.value,
+        "current_scatter_A": pack.current.scatter,
+        "max_current_A": pack.group.pack.max_current,
+        "energy_Wh": pack.group.pack.energy / 3600.0,
+        "volts_per_cell_landing_due": pack.volts_per_cell,
+        "minutes": lasting.duration / 60.0,
+        "minutes_scatter": lasting.duration_scatter / 60.0,
+        "distance_km": lasting.distance / 1e3,
+        "mean_current_A": lasting.current,
+        "cannot_fly": list(lasting.shortfall),
+        "cautions": list(CAUTIONS),
     }
 
 

@@ -14,7 +14,16 @@ from foamwright.assess import GRAVITY as _GRAVITY
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
-from foamwright.report import NOT_LOOKED_AT, OUT_OF_TRAY, Row, drag_rows, rows, wing_root
+from foamwright.power import MotorState
+from foamwright.report import (
+    NOT_LOOKED_AT,
+    OUT_OF_TRAY,
+    Row,
+    drag_rows,
+    power_rows,
+    rows,
+    wing_root,
+)
 
 #: Levels are told apart by word and weight of type, never by colour alone.
 _STYLE = {Level.STOP: "bold reverse", Level.MIND: "bold", Level.NOTE: ""}
@@ -41,6 +50,7 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
         for assessment in comparison.assessments:
             console.print(_weights(assessment))
             console.print(_drag(assessment))
+            _print_power(console, assessment)
     _print_common_span(console, comparison)
     _print_findings(console, comparison)
     _print_absent(console, comparison)
@@ -115,6 +125,33 @@ def _drag(assessment: Assessment) -> Table:
             f"{2.0 * row['scatter']:.4f}",
             f"{grams:.1f}",
         )
+    return table
+
+
+def _print_power(console: Console, assessment: Assessment) -> None:
+    """Print full throttle over airspeed for each kind of motor, and how its propeller goes on."""
+    power = assessment.power
+    for motor in power.motors:
+        alike = [one for one in power.motors if one.line.is_like(motor.line)]
+        if alike[0] is motor:
+            console.print(_power(motor, [one.line.key for one in alike]))
+    for motor in power.motors:
+        hand = motor.hand
+        text = f'Motor "{motor.line.key}" turns {hand.seen_from_behind} seen from behind. '
+        _indent(console, text + f"{hand.face} {hand.leads}")
+    if power.packs:
+        _indent(console, f"Mix of flying: {power.mix}.")
+
+
+def _power(motor: MotorState, names: Sequence[str]) -> Table:
+    kind = motor.installation.kind
+    title = f"Power of motor {', '.join(names)} ({kind}): full throttle, pack half flown"
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, title=title, title_justify="left")
+    columns = ("m/s", "N", "±", "A", "rpm", "W shaft", "% propeller", "% motor", "% in all")
+    for name in columns:
+        table.add_column(name, justify="right", no_wrap=True)
+    for cells in power_rows(motor):
+        table.add_row(*cells)
     return table
 
 
