@@ -7,9 +7,19 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from foamwright.air import (
+    LatticeReference,
+    derivatives,
+    lattice_surface,
+    loads,
+    motion_state,
+    solve_tensor,
+)
 from foamwright.flight.derivatives import (
     Coefficients,
+    Trim,
     body_moments,
+    coefficients_of,
     dimensional,
     from_per_mass,
     per_mass,
@@ -30,6 +40,7 @@ from foamwright.flight.modes import (
 )
 from foamwright.flight.rigidbody import (
     RigidBody,
+    flight_axes,
     flight_inertia,
     motion,
     motion_slope,
@@ -232,3 +243,42 @@ def test_inertia_in_both_axes():
     there = flight_inertia([[1.0, 0.1, -0.2], [0.1, 2.0, 0.3], [-0.2, 0.3, 3.0]])
     assert there.tolist() == [[1.0, -0.1, -0.2], [-0.1, 2.0, -0.3], [-0.2, -0.3, 3.0]]
     assert np.array_equal(flight_inertia(there), [[1, 0.1, -0.2], [0.1, 2, 0.3], [-0.2, 0.3, 3]])
+
+
+def test_derivatives_of_a_lattice():
+    """Forces along the body's axes change with speeds u, v, w as the lattice's own loads do."""
+    reference = LatticeReference(area=6.0, chord=1.0, span=6.0, point=(0.3, 0.0, 0.1))
+    surfaces = (
+        lattice_surface(
+            "wing", leading=[(0, 0, 0), (0.2, 3, 0.3)], chord=(1.1, 0.9), twist=(0.02, 0.02)
+        ),
+        lattice_surface(
+            "fin", leading=[(3, 0, 0), (3.2, 0, 0.9)], chord=(0.8, 0.6), mirrored=False
+        ),
+    )
+    tensor, alpha, speed = solve_tensor(surfaces, reference=reference), 0.08, 9.0
+    found = derivatives(tensor, incidence=alpha)
+    trim = Trim(speed=speed, area=6.0, chord=1.0, span=6.0, incidence=alpha, attitude=alpha)
+    slopes = dimensional(coefficients_of(found), trim=trim)
+
+    def forces(u=0.0, v=0.0, w=0.0):
+        there = np.array([speed * np.cos(alpha) + u, v, speed * np.sin(alpha) + w])
+        fast = np.linalg.norm(there)
+        state = motion_state(
+            tensor,
+            speed=fast,
+            incidence=np.arctan2(there[2], there[0]),
+            sideslip=np.arcsin(there[1] / fast),
+        )
+        got = 1.225 * loads(tensor, state)
+        return np.concatenate([flight_axes(got[:3]), got[3:]])
+
+    def column(**change):
+        ((name, h),) = change.items()
+        return (forces(**{name: h}) - forces(**{name: -h})) / (2.0 * h)
+
+    by_u, by_v, by_w = column(u=1e-4), column(v=1e-4), column(w=1e-4)
+    assert np.allclose(by_u[[0, 2, 4]], [slopes.x_u, slopes.z_u, slopes.m_u], rtol=1e-6)
+    assert np.allclose(by_w[[0, 2, 4]], [slopes.x_w, slopes.z_w, slopes.m_w], rtol=1e-6)
+    assert np.allclose(by_v[[1, 3, 5]], [slopes.y_v, slopes.l_v, slopes.n_v], rtol=1e-6)
+    assert float(slopes.n_v) > 0.0 > float(slopes.y_v)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import ArrayLike
 
+from foamwright.air.derivatives import MOTION_ANGLES, Derivatives
 from foamwright.flight.common import DENSITY, GRAVITY, Array, as_array
 
 
@@ -194,6 +195,58 @@ def _by_u_w(by_speed: Array, by_incidence: Array, a: Array) -> tuple[Array, Arra
     """Slopes by u and w from those by airspeed and, over the speed, by incidence."""
     sa, ca = np.sin(a), np.cos(a)
     return by_speed * ca - by_incidence * sa, by_speed * sa + by_incidence * ca
+
+
+def coefficients_of(
+    found: Derivatives, *, drag: float = 0.0, drag_incidence: float = 0.0
+) -> Coefficients:
+    r"""Take the air room's derivatives of a whole aeroplane in a state without sideslip.
+
+    Its side force lies square to the wind, that of small motions along the body's y axis:
+    :math:`C_{Y\beta} = C_{Y\beta}^w - C_D`.
+
+    Parameters
+    ----------
+    found : Derivatives
+        About the balance point, in the trimmed state. [-]
+    drag : float, optional
+        Drag coefficient besides that which lift induces. [-]
+    drag_incidence : float, optional
+        Its slope by incidence. [1/rad]
+
+    Returns
+    -------
+    Coefficients
+
+    Notes
+    -----
+    The lattice is steady, so the lag of downwash is left out: it would add to the pitch damping
+    the tail's own part times the downwash slope there, and the short period is a little better
+    damped than this says.
+    """
+    alpha, beta, p, q, r = MOTION_ANGLES
+    slope = found.of
+    lift, induced, *_, pitch, _ = found.values.tolist()
+    whole = induced + drag
+    return Coefficients(
+        lift=lift,
+        drag=whole,
+        pitch=pitch,
+        lift_incidence=slope("lift", alpha),
+        drag_incidence=slope("drag", alpha) + drag_incidence,
+        pitch_incidence=slope("pitch", alpha),
+        lift_pitch_rate=slope("lift", q),
+        pitch_pitch_rate=slope("pitch", q),
+        side_slip=slope("side", beta) - whole,
+        side_roll_rate=slope("side", p),
+        side_yaw_rate=slope("side", r),
+        roll_slip=slope("roll", beta),
+        roll_roll_rate=slope("roll", p),
+        roll_yaw_rate=slope("roll", r),
+        yaw_slip=slope("yaw", beta),
+        yaw_roll_rate=slope("yaw", p),
+        yaw_yaw_rate=slope("yaw", r),
+    )
 
 
 #: What each letter is divided by in the notation per mass: the mass or a moment of inertia.
