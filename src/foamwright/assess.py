@@ -71,7 +71,7 @@ class Comparison:
 
 
 def assess(design: Design) -> Assessment:
-    """Carry one variant through the rooms: shape, weigh, air, findings."""
+    """Carry one variant through the rooms: shape, weigh, air, power, findings."""
     airframe = build_airframe(design)
     balance = weigh(airframe)
     aero = aero_model(airframe)
@@ -171,8 +171,8 @@ def _flyer(design: Design) -> str:
 def _power(
     airframe: Airframe, balance: Balance, stall: StallResult, flight: Carrying
 ) -> PowerAssessment:
-    lifting = 0.5 * DENSITY * airframe.reference.area
-    stall_speed = math.sqrt(flight.weight / (lifting * stall.max_lift))
+    lifting = 0.5 * DENSITY * airframe.reference.area * stall.max_lift
+    stall_speed = math.sqrt(flight.weight / lifting) if lifting > 0.0 else math.nan
     drag = 0.5 * DENSITY * flight.cruise_speed**2 * float(flight.cruise.total)
     if not math.isfinite(stall_speed + flight.cruise_speed + drag):
         return assess_power(airframe, mass=balance.mass)
