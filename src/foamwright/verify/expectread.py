@@ -301,4 +301,6 @@ def _part_names(subject: Subject, part: Part) -> list[str]:
         return [surface.key for surface in design.surfaces]
     if part is Part.BODY:
         return [body.key for body in design.bodies]
+    if part is Part.PROPELLER:
+        return [propeller.key for propeller in design.power.propellers]
     return [control.key for surface in design.surfaces for control in surface.controls]

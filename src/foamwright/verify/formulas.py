@@ -10,6 +10,7 @@ from foamwright.verify import (
     formulas_balance,
     formulas_body,
     formulas_drag,
+    formulas_flight,
     formulas_margin,
     formulas_power,
     formulas_section,
@@ -28,6 +29,7 @@ ROOMS = (
     formulas_drag.FORMULAS,
     formulas_wash.FORMULAS,
     formulas_power.FORMULAS,
+    formulas_flight.FORMULAS,
 )
 
 #: Every formula by name.

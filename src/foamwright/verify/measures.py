@@ -13,6 +13,7 @@ from foamwright.verify import (
     measures_drag,
     measures_geometry,
     measures_planform,
+    measures_power,
     measures_section,
     measures_stability,
     measures_whole,
@@ -30,6 +31,7 @@ ROOMS = (
     measures_section.MEASURES,
     measures_drag.MEASURES,
     measures_whole.MEASURES,
+    measures_power.MEASURES,
 )
 
 #: Every measure but those of formulas, room by room.

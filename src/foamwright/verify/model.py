@@ -111,6 +111,7 @@ class Part(StrEnum):
     SURFACE = "surface"
     CONTROL = "control"
     BODY = "body"
+    PROPELLER = "propeller"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -132,7 +132,8 @@ class ExpectIn(Table):
 
     measure: Line = Field(description="its name, see the list of measures")
     of: Line | None = Field(
-        None, description="the surface, control or body it speaks of, where there are several"
+        None,
+        description="the surface, control, body or propeller it speaks of, where there are several",
     )
     state: States | None = Field(None, description="states beside or instead of the case's own")
     value: Amount | None = Field(None, description="the published value, or a list of them")

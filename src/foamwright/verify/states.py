@@ -54,6 +54,20 @@ def _keys() -> dict[str, StateKey]:
         ),
         StateKey(name="speed", what="true airspeed", kind="speed", low=0.1, high=200.0),
         StateKey(
+            name="advance_ratio",
+            what="airspeed over revolutions per second and diameter of a propeller",
+            kind="",
+            low=-1.0,
+            high=5.0,
+        ),
+        StateKey(
+            name="rotation",
+            what="revolutions per minute of a propeller",
+            kind="",
+            low=1.0,
+            high=100000.0,
+        ),
+        StateKey(
             name="deflection",
             what="deflection of a section's flap, trailing edge down positive",
             kind="angle",

@@ -59,6 +59,9 @@ def _print_case(console: Console, result: CaseResult, before: str) -> None:
     console.print()
     _say(console, f"{case.name}: {case.what}", style="bold")
     _say(console, "source as above" if source == before else source, lead="  ", style="dim")
+    for note in dict.fromkeys((case.note, *(check.note for check in result.checks))):
+        if note:
+            _say(console, f"note: {note}", lead="  ", style="dim")
     console.print(_table(console, result.checks))
 
 
