@@ -56,8 +56,19 @@ def test_flat(benchmark, design):
     benchmark(flatten, airframe, balance)
 
 
+def test_spine_of_one_variant(benchmark):
+    """Read all variants; shape, weigh and find the neutral point of one: goal under 25 ms."""
+
+    def spine() -> None:
+        airframe = build_airframe(read_design_text(TEXT).variants[0])
+        weigh(airframe)
+        stability(airframe)
+
+    benchmark.pedantic(spine, setup=forget_parts, rounds=30)
+
+
 def test_one_variant_from_file_to_findings(benchmark):
-    """Goal of the spine: under 25 ms on one core."""
+    """All that `check` works out for one variant."""
     benchmark.pedantic(
         lambda: assess(read_design_text(TEXT).variants[0]), setup=forget_parts, rounds=30
     )

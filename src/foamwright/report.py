@@ -18,7 +18,7 @@ from foamwright.air.drag import Cause
 from foamwright.air.state import DENSITY
 from foamwright.airframe import Group, SurfaceShape
 from foamwright.assess import NEUTRAL_POINT_SCATTER, Assessment, Comparison
-from foamwright.balance import MassEntry
+from foamwright.balance import MassEntry, PackReach
 from foamwright.brief import unchecked
 from foamwright.findings import Finding
 from foamwright.power import CAUTIONS, MotorState, PackState, PowerAssessment
@@ -353,7 +353,7 @@ def _variant(assessment: Assessment) -> dict[str, Any]:
             "point_behind_wing_mm": 1e3 * (balance.point[0] - wing_root(assessment)),
             "span_x_mm": [1e3 * assessment.span.forward, 1e3 * assessment.span.aft],
             "span_rule": assessment.span.why,
-            "packs": [asdict(reach) for reach in assessment.reaches],
+            "packs": [reach_dictionary(reach) for reach in assessment.reaches],
         },
         "stability": {
             "lift_slope_per_rad": assessment.aero.lift_slope,
@@ -531,6 +531,19 @@ def drag_rows(assessment: Assessment) -> list[dict[str, Any]]:
         for row in table.rows
     ]
     return sorted(rows, key=lambda row: -row["drag"])
+
+
+def reach_dictionary(reach: PackReach) -> dict[str, Any]:
+    """Return what sliding one pack does, in millimetres from the datum."""
+    return {
+        "pack": reach.pack,
+        "position_x_mm": 1e3 * reach.position,
+        "travel_x_mm": [1e3 * x for x in reach.travel],
+        "balance_x_mm": [1e3 * x for x in reach.balance],
+        "wanted_x_mm": 1e3 * reach.wanted,
+        "target_x_mm": 1e3 * reach.target,
+        "reaches": reach.reaches,
+    }
 
 
 def entry_dictionary(entry: MassEntry) -> dict[str, Any]:

@@ -62,6 +62,27 @@ def test_dictionary_adds_up(comparison):
         assert sum(weights["groups_g"].values()) == pytest.approx(total, rel=1e-12)
 
 
+def test_the_keys_of_the_json_carry_their_units(comparison):
+    """What the file said in metres comes out in millimetres and says so."""
+    for found, variant in zip(
+        comparison.assessments, as_dictionary(comparison)["variants"], strict=True
+    ):
+        (reach,), (pack,) = found.reaches, variant["balance"]["packs"]
+        assert pack["position_x_mm"] == pytest.approx(1e3 * reach.position)
+        assert pack["travel_x_mm"] == pytest.approx([1e3 * x for x in reach.travel])
+        assert pack["balance_x_mm"] == pytest.approx([1e3 * x for x in reach.balance])
+        assert pack["wanted_x_mm"] == pytest.approx(1e3 * reach.wanted)
+        assert set(pack) == {
+            "pack",
+            "position_x_mm",
+            "travel_x_mm",
+            "balance_x_mm",
+            "wanted_x_mm",
+            "target_x_mm",
+            "reaches",
+        }
+
+
 def test_a_flying_wing_has_no_tail():
     assert not has_tail(read_design_text(starter_text("knot")).variants[0])
     assert has_tail(read_design_text(starter_text("dunlin")).variants[0])
