@@ -41,6 +41,7 @@ LEAST_CT = -0.02
 BENCH_SPEEDS = (7000.0 / 60.0, 18000.0 / 60.0)  # 1/s
 BENCH_DENSITY = 1.20  # kg/m³, assumed
 BENCH_SUPPLY_LIMIT = 10.7  # A, beyond it the supply sags
+BENCH_STYLE = "multirotor"
 BENCH_IDLE_AMPS = 0.6  # A, common practice for such motors
 BENCH_FAULTY = frozenset({("M02", "T050x0400-2b-a")})
 
@@ -263,17 +264,19 @@ def bench_propellers(readings: Iterable[BenchReading]) -> tuple[BenchPropeller, 
     Notes
     -----
     No torque was measured. Every motor's line V = rpm/Kv + I R is fitted to its full-throttle rows
-    within the supply's limit; torque is (I - 0.6 A)/Kv. Good to about 12 %.
+    within the supply's limit; torque is (I - 0.6 A)/Kv with I behind the chopper. Good to
+    about 12 %.
     """
     good = [r for r in readings if (r.motor, r.propeller) not in BENCH_FAULTY]
     good = [r for r in good if r.amps < BENCH_SUPPLY_LIMIT]
-    lines: dict[str, float] = {}
+    lines: dict[str, tuple[float, float]] = {}
     for motor in sorted({r.motor for r in good}):
         full = [r for r in good if r.motor == motor and r.is_full_throttle]
         if len(full) >= 3:
             sides = np.array([[r.rotation, r.amps] for r in full])
             volts = np.array([r.volts for r in full])
-            lines[motor] = float(np.linalg.lstsq(sides, volts, rcond=None)[0][0])
+            per_speed, ohms = np.linalg.lstsq(sides, volts, rcond=None)[0]
+            lines[motor] = float(per_speed), float(ohms)
     found: list[BenchPropeller] = []
     for key in sorted({r.propeller for r in good}):
         rows = [r for r in good if r.propeller == key and r.motor in lines]
@@ -283,27 +286,30 @@ def bench_propellers(readings: Iterable[BenchReading]) -> tuple[BenchPropeller, 
     return tuple(found)
 
 
-def _bench_propeller(key: str, rows: list[BenchReading], lines: dict[str, float]) -> BenchPropeller:
+def _shaft_power(reading: BenchReading, line: tuple[float, float]) -> float:
+    """Tell shaft power from supply volts and amps.
+
+    At part throttle the motor sees more amps at fewer volts than the supply: the chopper passes
+    power on, volts amps = i (e + i R), with e the volts that the rotation makes.
+    """
+    back = line[0] * reading.rotation
+    power = reading.volts * reading.amps
+    amps = (np.sqrt(back**2 + 4.0 * line[1] * power) - back) / (2.0 * line[1])
+    return float((amps - BENCH_IDLE_AMPS) * back)
+
+
+def _bench_propeller(
+    key: str, rows: list[BenchReading], lines: dict[str, tuple[float, float]]
+) -> BenchPropeller:
     diameter = rows[0].diameter
     cts: list[float] = []
     cps: list[float] = []
     for motor in sorted({r.motor for r in rows}):
         own = [r for r in rows if r.motor == motor]
-        whirl = [BENCH_DENSITY * r.rotation**2 * diameter**4 for r in own]
-        cts.append(float(np.median([r.thrust / w for r, w in zip(own, whirl, strict=True)])))
-        # Volts per rev/s is 2 pi times torque per ampere; power = 2 pi n torque
-        per_amp = lines[motor]
-        powers = [(r.amps - BENCH_IDLE_AMPS) * per_amp * r.rotation for r in own]
-        cps.append(
-            float(
-                np.median(
-                    [
-                        p / (w * r.rotation * diameter)
-                        for p, r, w in zip(powers, own, whirl, strict=True)
-                    ]
-                )
-            )
-        )
+        whirl = np.array([BENCH_DENSITY * r.rotation**2 * diameter**4 for r in own])
+        power = np.array([_shaft_power(r, lines[motor]) / r.rotation / diameter for r in own])
+        cts.append(float(np.median(np.array([r.thrust for r in own]) / whirl)))
+        cps.append(float(np.median(power / whirl)))
     return BenchPropeller(
         key=key,
         diameter=diameter,
@@ -315,17 +321,31 @@ def _bench_propeller(key: str, rows: list[BenchReading], lines: dict[str, float]
     )
 
 
-def bench_suite(file: Path, *, style: str = "multirotor", laws: Laws = LAWS) -> SuiteResult:
+def bench_make(key: str) -> str:
+    """Name the make of a bench propeller, after the last letter of its key.
+
+    Parameters
+    ----------
+    key : str
+        Such as "T050x0400-3b-a".
+
+    Returns
+    -------
+    str
+        Such as "bench a".
+    """
+    return f"bench {key[-1]}"
+
+
+def bench_suite(file: Path, *, laws_for: LawsFor | None = None) -> SuiteResult:
     """Judge the model on static bench readings.
 
     Parameters
     ----------
     file : Path
         As `measured.read_bench` takes it, or a folder that holds one such file named bench*.csv.
-    style : str, optional
-        Class the propellers are taken for.
-    laws : Laws, optional
-        Other than those in use.
+    laws_for : callable, optional
+        Laws to judge a make with, by its name. The laws in use otherwise.
 
     Returns
     -------
@@ -340,7 +360,10 @@ def bench_suite(file: Path, *, style: str = "multirotor", laws: Laws = LAWS) -> 
         file = found[0]
     tiers = ("nominal", "class", "class, reading")
     propellers = bench_propellers(read_bench(file))
-    judged = [_judged_bench(one, tier, style, laws) for one in propellers for tier in tiers]
+    judged: list[Judged] = []
+    for one in propellers:
+        laws = LAWS if laws_for is None else laws_for(bench_make(one.key))
+        judged.extend(_judged_bench(one, tier, laws) for tier in tiers)
     return SuiteResult(
         tiers=tuple(_errors(tier, judged) for tier in tiers),
         propellers=tuple(judged),
@@ -348,13 +371,13 @@ def bench_suite(file: Path, *, style: str = "multirotor", laws: Laws = LAWS) -> 
     )
 
 
-def _judged_bench(bench: BenchPropeller, tier: str, style: str, laws: Laws) -> Judged:
+def _judged_bench(bench: BenchPropeller, tier: str, laws: Laws) -> Judged:
     propeller = named_propeller(
         bench.key,
         diameter=bench.diameter,
         pitch=bench.pitch,
         blades=bench.blades,
-        style="" if tier == "nominal" else style,
+        style="" if tier == "nominal" else BENCH_STYLE,
     )
     reading = None
     if "reading" in tier:
@@ -365,7 +388,7 @@ def _judged_bench(bench: BenchPropeller, tier: str, style: str, laws: Laws) -> J
     ct_off, cp_off = abs(float(got.ct) - bench.ct), abs(float(got.cp) - bench.cp)
     return Judged(
         key=bench.key,
-        make=bench.key[-1],
+        make=bench_make(bench.key),
         tier=tier,
         ct_error=ct_off / bench.ct,
         cp_error=cp_off / bench.cp,
