@@ -282,3 +282,16 @@ def test_derivatives_of_a_lattice():
     assert np.allclose(by_w[[0, 2, 4]], [slopes.x_w, slopes.z_w, slopes.m_w], rtol=1e-6)
     assert np.allclose(by_v[[1, 3, 5]], [slopes.y_v, slopes.l_v, slopes.n_v], rtol=1e-6)
     assert float(slopes.n_v) > 0.0 > float(slopes.y_v)
+
+
+def test_a_case_without_numbers_does_not_stop_the_others():
+    good = trainer()
+    for matrix, find, mode in (
+        (good.longitudinal_matrix, longitudinal_modes, Mode.SHORT_PERIOD),
+        (good.lateral_matrix, lateral_modes, Mode.DUTCH_ROLL),
+    ):
+        both = find(np.stack([np.full((4, 4), np.nan), matrix]))
+        assert both.stable.tolist()[0] is False
+        assert both.has(mode).tolist() == [False, True]
+        assert np.isnan(both.damping(mode)[0])
+        assert both.damping(mode)[1] == pytest.approx(float(find(matrix).damping(mode)))

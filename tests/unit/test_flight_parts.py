@@ -326,3 +326,12 @@ def test_attitudes_go_there_and_back():
     assert np.allclose(to_body(turn, to_earth(turn, np.broadcast_to(vector, (2, 3)))), vector)
     nose_up = to_earth(quaternion((0.0, 0.5, 0.0)), np.array([1.0, 0.0, 0.0]))
     assert np.allclose(nose_up, (np.cos(0.5), 0.0, -np.sin(0.5)))
+
+
+def test_nothing_warns_at_the_edges():
+    """No thrust left, no bank, no speed: nan or endless, and no warning on the way."""
+    held = {"area": 0.24, "rolling": 0.1, "lift": 0.3, "drag": 0.046, "lift_off": 8.9}
+    assert np.isnan(take_off_run(1.0, thrust=0.980665, **held).length)
+    assert level_turn(12.0, bank=0.0).time_round == np.inf
+    assert np.isnan(time_to_bank(1.0, rate=0.0, time=0.1))
+    assert not level_trim(linear_trainer(), speed=0.5).converged

@@ -218,8 +218,9 @@ def take_off_run(
         mass, area, thrust, rolling, lift, drag, lift_off, density
     )
     start = push / m - mu * GRAVITY
+    start = only_where(start > 0.0, start)
     loss = 0.5 * rho * area * (cd - mu * cl) / m
-    x = loss * v**2 / np.where(start > 0.0, start, np.nan)
+    x = loss * v**2 / start
     x = only_where(x < 1.0, x)
     # s = V²/2A f(x) and t = V/A g(x), whose series start as 1 + x/2 and 1 + x/3.
     small = np.abs(x) < 1e-8

@@ -15,7 +15,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import ArrayLike
 
-from foamwright.flight.common import GRAVITY, Array, Whole, as_array, as_arrays
+from foamwright.flight.common import GRAVITY, Array, Whole, as_array, as_arrays, only_where
 
 
 class FlyingLevel(IntEnum):
@@ -316,7 +316,7 @@ def time_to_bank(bank: ArrayLike, *, rate: ArrayLike, time: ArrayLike) -> Array:
     Aileron at once, rolling alone. Newton from above on a convex curve.
     """
     angle, p, tau = as_arrays(bank, rate, time)
-    want = angle / p
+    want = angle / only_where(p > 0.0, p)  # without a rate it never gets there
     t = want + tau
     for _ in range(60):
         fade = np.exp(-t / tau)

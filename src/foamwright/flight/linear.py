@@ -15,6 +15,7 @@ from foamwright.flight.common import DENSITY, GRAVITY, Array, Flags, as_array, a
 from foamwright.flight.derivatives import Coefficients
 
 _STEPS, _CLOSE = 200, 1e-13
+_UPRIGHT = 0.5 * np.pi  # rad, an incidence beyond it is no flight
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -170,15 +171,18 @@ def level_trim(
     force = 0.5 * as_array(aeroplane.density) * v**2 * area
     thrust, change = 0.0 * force, np.inf + 0.0 * force
     alpha = elevator = 0.0 * force
-    for _ in range(_STEPS):
-        up = thrust * np.sin(alpha + tilt)
-        lift = (aeroplane.weight - up) / force
-        alpha, elevator = trim_at_lift(aeroplane, lift=lift, pitch=thrust * arm / (force * chord))
-        new = force * aeroplane.drag(alpha, elevator) / np.cos(alpha + tilt)
-        change, thrust = np.abs(new - thrust), new
-        if np.all(change <= _CLOSE * np.abs(thrust)):
-            break
-    good = change <= 1e-9 * np.abs(thrust)
+    with np.errstate(all="ignore"):  # cases without an answer run away and are marked below
+        for _ in range(_STEPS):
+            up = thrust * np.sin(alpha + tilt)
+            lift = (aeroplane.weight - up) / force
+            alpha, elevator = trim_at_lift(
+                aeroplane, lift=lift, pitch=thrust * arm / (force * chord)
+            )
+            new = force * aeroplane.drag(alpha, elevator) / np.cos(alpha + tilt)
+            change, thrust = np.abs(new - thrust), new
+            if np.all(change <= _CLOSE * np.abs(thrust)):
+                break
+    good = np.isfinite(thrust) & (change <= 1e-9 * np.abs(thrust)) & (np.abs(alpha) < _UPRIGHT)
     return Steady(
         speed=only_where(good, v),
         incidence=only_where(good, alpha),
@@ -235,7 +239,8 @@ def steady_flight(
             change = np.abs(da) + np.abs(df / force)
             if np.all(change <= _CLOSE):
                 break
-        good = (change <= 1e-9) & (force > 0.0) & (aeroplane.lift(alpha, d) > 0.0)
+        good = (change <= 1e-9) & (force > 0.0) & (np.abs(alpha) < _UPRIGHT)
+        good = good & (aeroplane.lift(alpha, d) > 0.0)
         up = force * aeroplane.lift(alpha, d) + t * np.sin(alpha + tilt)
         along = t * np.cos(alpha + tilt) - force * aeroplane.drag(alpha, d)
         speed = np.sqrt(2.0 * force / (as_array(aeroplane.density) * as_array(aeroplane.area)))

@@ -263,7 +263,7 @@ def longitudinal_modes(matrix: Array) -> Modes:
     or real. Only where a pair lies between two real roots have one root of each merged: the pair
     is then a third oscillation and the real ones keep no name of their own.
     """
-    roots, swings = _sorted_roots(matrix)
+    roots, swings, known = _sorted_roots(matrix)
     between = swings[..., 1] & swings[..., 2] & ~swings[..., 0]
     plain = np.array([Mode.SHORT_PERIOD.value] * 2 + [Mode.PHUGOID.value] * 2)
     merged = np.array(
@@ -274,7 +274,8 @@ def longitudinal_modes(matrix: Array) -> Modes:
             Mode.PITCH_ROOTS.value,
         ]
     )
-    return Modes(roots=roots, names=np.where(between[..., None], merged, plain))
+    names = np.where(between[..., None], merged, plain)
+    return Modes(roots=roots, names=np.where(known[..., None], names, ""))
 
 
 def lateral_modes(matrix: Array) -> Modes:
@@ -298,7 +299,7 @@ def lateral_modes(matrix: Array) -> Modes:
     real roots: the most negative is the roll, the slowest of the others the spiral, the rest the
     dutch roll's, which then is a yawing that does not swing.
     """
-    roots, swings = _sorted_roots(matrix)
+    roots, swings, known = _sorted_roots(matrix)
     count = swings.sum(axis=-1)
     names = np.full(roots.shape, Mode.DUTCH_ROLL.value, dtype="U20")
     slow_pair = (count == 2) & swings[..., 2] & swings[..., 3]
@@ -306,21 +307,27 @@ def lateral_modes(matrix: Array) -> Modes:
     two = count == 4
     names[(two | odd)[..., None] & (np.arange(4) >= 2)] = Mode.ROLL_SPIRAL.value
     single = ~two & ~odd
-    value = np.where(swings, np.inf, roots.real)
+    value = np.where(swings | ~known[..., None], np.inf, roots.real)
     roll = np.argmin(value, axis=-1)[..., None] == np.arange(4)
     names[single[..., None] & roll] = Mode.ROLL.value
-    slow = np.where(swings | roll, np.inf, np.abs(roots.real))
+    slow = np.where(swings | roll | ~known[..., None], np.inf, np.abs(roots.real))
     spiral = np.argmin(slow, axis=-1)[..., None] == np.arange(4)
     names[single[..., None] & spiral] = Mode.SPIRAL.value
-    return Modes(roots=roots, names=names)
+    return Modes(roots=roots, names=np.where(known[..., None], names, ""))
 
 
-def _sorted_roots(matrix: Array) -> tuple[Roots, Flags]:
-    """Roots, fastest first, pairs together with the upper one first; which of them swing."""
-    roots = np.linalg.eigvals(matrix).astype(np.complex128)
+def _sorted_roots(matrix: Array) -> tuple[Roots, Flags, Flags]:
+    """Roots, fastest first, pairs together with the upper one first; which swing; which cases hold.
+
+    A case without a trim has no numbers: its roots are nan and the others go on.
+    """
+    known = np.all(np.isfinite(matrix), axis=(-2, -1))
+    held = np.where(known[..., None, None], matrix, 0.0)
+    roots = np.linalg.eigvals(held).astype(np.complex128)
     order = np.lexsort((-roots.imag, roots.real, -np.abs(roots)), axis=-1)
     roots = np.take_along_axis(roots, order, axis=-1)
-    return roots, roots.imag != 0.0
+    swings = roots.imag != 0.0
+    return np.where(known[..., None], roots, complex(np.nan, np.nan)), swings, known
 
 
 def _yaw_swings(matrix: Array) -> Flags:

@@ -435,8 +435,9 @@ class Turn:
 
     @property
     def time_round(self) -> Array:
-        """Time of a full circle. [s]"""
-        return 2.0 * np.pi / self.rate
+        """Time of a full circle; endless without bank. [s]"""
+        with np.errstate(divide="ignore"):
+            return 2.0 * np.pi / self.rate
 
 
 def turn_load_factor(bank: ArrayLike) -> Array:
