@@ -71,8 +71,13 @@ def group_of(power: PowerAssessment, motor: MotorState) -> PowerGroup:
 
 
 def propeller_cures(power: PowerAssessment, motor: MotorState, holds: Holds) -> tuple[Cure, ...]:
-    """Other propellers of no larger disc that keep every limit and most of the thrust."""
+    """Other propellers of no larger disc that keep every limit and most of the thrust.
+
+    None where a thrust reading stands beside the propeller: it would stay behind in the file.
+    """
     mates = fellows(power, motor)
+    if any(mate.parts.propeller.reading is not None for mate in mates):
+        return ()
     group = group_of(power, motor)
     now = sum(mate.full.static_thrust for mate in mates)
     share = len(mates) / len(power.motors)

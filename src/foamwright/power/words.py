@@ -59,10 +59,11 @@ def controller_changes(old: Controller, new: ControllerGoods) -> tuple[Change, .
 def pack_changes(old: Pack, new: PackGoods) -> tuple[Change, ...]:
     """Return the changes to the file that put another pack of the catalogue in.
 
-    None for a pack that the maker described himself: its size is a list, which no change sets.
+    None for a pack that the maker described himself, for its size is a list, which no change
+    sets; none where he measured its resistance, which would stay behind.
     """
     path, known = f"power.pack.{old.key}", known_pack(old)
-    if known is None:
+    if known is None or old.resistance is not None:
         return ()
     return _taken(path, new.name, old.mass.value, known.mass, new.mass)
 
