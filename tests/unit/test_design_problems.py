@@ -510,6 +510,15 @@ ONE_EDIT = [
         id="two of three",
     ),
     pytest.param(
+        "at = [210, 0, 35]",
+        "at = [210, 0, 35,5]",
+        "LIST-LENGTH",
+        "surface.wing.at",
+        "at = [210, 0, 35,5]",
+        "decimals take a point",
+        id="four of three",
+    ),
+    pytest.param(
         "outline = [[400, 40], [470, 40], [480, 130], [430, 130]]",
         "outline = [[400, 40], [470, 40], [480, 130, 7], [430, 130]]",
         "LIST-LENGTH",
@@ -1061,3 +1070,22 @@ def test_the_legal_file_has_no_problem():
 def test_codes_are_stable_words():
     assert all(code == code.upper() and " " not in code for code in CODES)
     assert all(meaning.endswith(".") for meaning in CODES.values())
+
+
+@pytest.mark.parametrize(
+    ("line", "hint"),
+    [
+        ("name = “Turnstone”", "straight quotes"),
+        ("name = Turnstone", "text stands in quotes"),
+        ("name = yes", "write true"),
+        ("name = False", "write false"),
+        ("name = [1 2, 3]", "comma missing"),
+        ("name = 1,5", "decimals take a point"),
+        ("name = 18 cm", "in quotes"),
+        ('name = "Turnstone', "quote missing"),
+    ],
+)
+def test_a_slip_in_a_line_is_recognised(line: str, hint: str):
+    (problem,) = problems_of(LEGAL.replace('name = "Turnstone"', line, 1))
+    assert problem.code == "TOML-SYNTAX"
+    assert hint in problem.hint

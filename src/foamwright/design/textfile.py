@@ -218,12 +218,20 @@ def _refuse_syntax(message: str, text: str, file: str) -> NoReturn:
 
 def _syntax_hint(line: str) -> str:
     """Return what slip of a beginner a line looks like, or nothing."""
+    if re.search(r"=\s*[\[{]?\s*[“”„‘’]", line):
+        return 'text takes straight quotes: "..."'
     if line.count('"') % 2:
         return "is a quote missing?"
     if re.match(r"""[^="']*=\s*[-+0-9.]+,[0-9]""", line):
         return "decimals take a point here, not a comma"
     if re.match(r"""[^="']*=\s*[-+]?[0-9][-+0-9./ ]*[^\s0-9,\]}#]""", line):
         return 'put a number with its unit in quotes, such as "18 cm"'
+    if re.match(r"""[^="']*=\s*\[[^\]"]*[0-9]\s+[-+.0-9]""", line):
+        return "is a comma missing between two numbers?"
+    if word := re.match(r"""[^="']*=\s*(true|false|yes|no|on|off)\b""", line, re.IGNORECASE):
+        return f"write {'true' if word[1].lower() in ('true', 'yes', 'on') else 'false'}"
+    if re.match(r"""[^="']*=\s*[A-Za-z]""", line):
+        return "text stands in quotes"
     return ""
 
 

@@ -140,6 +140,9 @@ class Numbers(Value):
             refuse(
                 "LIST-LENGTH",
                 f"The list needs {self.count} numbers, [{self.names}]; it has {len(values)}.",
+                "decimals take a point: a comma begins the next number"
+                if len(values) > self.count
+                else "",
             )
         return tuple(
             _inside(self.quantity, value, reading, place) for place, value in enumerate(values)
