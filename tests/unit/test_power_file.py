@@ -11,7 +11,7 @@ from foamwright.design import changed_text, read_design_text, starter_text
 from foamwright.errors import DesignFileError
 from foamwright.findings import Change
 from foamwright.power import assess_power, motor_model, pack_model, parts_of, power_line
-from foamwright.power.lines import Parts
+from foamwright.power.lines import Parts, kept_propeller
 
 READINGS = """measured = [
   { volts = "11.1 V", amps = "5 A", rpm = 22900 },
@@ -21,12 +21,11 @@ READINGS = """measured = [
 """
 
 
-def dunlin(*, motor: str = "", pack: str = "", propeller: str = "", controller: str = ""):
+def dunlin(*, motor: str = "", pack: str = "", controller: str = ""):
     text = starter_text("dunlin")
     for header, extra in (
         ("[power.motor.main]\n", motor),
         ("[power.pack.main]\n", pack),
-        ("[power.propeller.three]\n", propeller),
         ("[power.controller.esc]\n", controller),
     ):
         text = text.replace(header, header + extra)
@@ -76,11 +75,14 @@ def test_a_measured_pack_has_its_own_resistance():
 
 
 def test_a_scale_reading_reaches_the_propeller():
-    design = first(dunlin(propeller='reading = { thrust = "400 gf", rpm = 18000 }\n'))
-    reading = design.power.propellers[0].reading
-    assert reading is not None
-    assert reading.thrust == pytest.approx(0.4 * 9.80665)
-    assert reading.rotation == pytest.approx(300.0)
+    (propeller,) = first(starter_text("dunlin")).power.propellers
+    assert propeller.reading is not None
+    assert propeller.reading.thrust == pytest.approx(0.42 * 9.80665)
+    assert propeller.reading.rotation == pytest.approx(300.0)
+    model = kept_propeller(propeller)
+    assert "static reading" in model.basis
+    ct = float(model.coefficients(0.0, rotation=300.0).ct)
+    assert ct * 1.225 * 300.0**2 * 0.127**4 == pytest.approx(propeller.reading.thrust, rel=0.05)
 
 
 SECOND = """

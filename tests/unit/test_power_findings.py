@@ -40,7 +40,7 @@ def changed(name: str, **values) -> str:
 
 SICK = [
     pytest.param(
-        changed("dunlin", power__motor__main__max_current="11 A"), "motor-overload", id="motor"
+        changed("curlew", power__motor__main__max_current="12 A"), "motor-overload", id="motor"
     ),
     pytest.param(
         changed("dunlin", power__controller__esc__from="controller 12 A"),
@@ -66,7 +66,7 @@ SICK = [
     ),
     pytest.param(
         changed(
-            "curlew", power__pack__main__from="pack 3-cell 450 mAh", power__pack__main__mass=38
+            "godwit", power__pack__main__from="pack 3-cell 450 mAh", power__pack__main__mass=38
         ),
         "pack-sags",
         id="sag",
