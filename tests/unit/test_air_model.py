@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from dataclasses import replace
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, assume, given, settings
 
 from foamwright.air import AeroModel, FlightState, aero_model, carrying, loads, motion_state
 from foamwright.air.drag import Cause
@@ -13,6 +16,7 @@ from foamwright.airframe import build_airframe
 from foamwright.design import Design, Power, read_design_text, starter_text
 from foamwright.errors import DomainError
 from tests import making
+from tests.strategies import designs
 
 STARTS = ("dunlin", "knot", "curlew", "avocet", "godwit")
 MODELS: dict[str, AeroModel] = {}
@@ -266,6 +270,14 @@ def test_power_adds_lift_and_drag_behind_a_tractor():
     assert full.lift > off.lift
 
 
+def test_more_braking_than_momentum_theory_knows_is_flagged():
+    made = model_of("curlew")
+    found = made.forces(FlightState(airspeed=8.0, alpha=0.05, thrust=[[-60.0], [1.0]]))
+    assert found.within.tolist() == [False, True]
+    assert np.isnan(found.force[0]).all()
+    assert np.isfinite(found.force[1]).all()
+
+
 def test_two_propellers_that_turn_alike_roll_and_their_mirror_does_not():
     made = model_of("godwit")
     count = len(made.airframe.discs)
@@ -311,6 +323,30 @@ def test_interpolated_ground_is_near_the_worked_out_one():
         for t in (lift_tensor(airframe, height=height), made.tensor)
     ]
     assert ratio[0] / ratio[1] == pytest.approx(exact[0] / exact[1], rel=0.01)
+
+
+# ---------------------------------------------------------------- any aeroplane
+
+
+@settings(max_examples=25, deadline=None, derandomize=True, suppress_health_check=[*HealthCheck])
+@given(design=designs())
+def test_any_aeroplane_has_forces_in_any_state(design):
+    """Not its own mirror image, tail first, or blown: always numbers, and drag in plain flight."""
+    places = [surface.at for surface in design.surfaces]
+    assume(all(math.dist(*pair) > 0.05 for pair in itertools.combinations(places, 2)))
+    made = aero_model(build_airframe(design))
+    discs = len(made.airframe.discs)
+    wild = FlightState(
+        airspeed=9.0,
+        alpha=[0.0, 0.1, 0.4, 1.6, 3.0, -0.8],
+        beta=[0.0, 0.2, -0.2, 0.5, 0.0, 1.0],
+        roll_rate=1.0,
+        controls=np.full(len(made.units), 0.1),
+    )
+    blown = replace(wild, alpha=[0.0, 0.1, 0.4], beta=0.1, thrust=np.full(discs, 1.5))
+    assert np.isfinite(made.forces(wild).force).all()
+    assert np.isfinite(made.forces(blown).force).all()
+    assert float(made.forces(FlightState(airspeed=9.0)).drag) > 0.0
 
 
 # ---------------------------------------------------------------- refusals, carrying

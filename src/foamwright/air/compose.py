@@ -66,7 +66,7 @@ def compose_forces(
     point = free.tensor.reference.point
     wind = air_velocity(states.airspeed, alpha=states.alpha, beta=states.beta)
     system, mirror = _system(free, states)
-    added = None if states.thrust is None else _strip_wash(airframe, system, states, wind)
+    added, blows = _strip_wash(airframe, system, states, wind)
     strips = _at_heights(levels, states, added, mirror=mirror)
     pressure = 0.5 * states.density * states.airspeed**2
     body = body_forces(
@@ -85,7 +85,8 @@ def compose_forces(
     crossing = (body.force * along).sum(axis=-1)
     rows = _rows(airframe, system, strips, along, pressure, crossing if bodies else None)
     table = add_rows(parasite, rows)
-    within = strips.within & _high_enough(free, states)
+    force[~blows], moment[~blows] = np.nan, np.nan
+    within = strips.within & _high_enough(free, states) & blows
     return _result(airframe, free, system, states, strips, force, moment, table, within)
 
 
@@ -135,18 +136,25 @@ def _at_heights(
     return mix_forces(found, states.count)
 
 
-def _strip_wash(airframe: Airframe, system: StripSystem, states: FlatStates, wind: Array) -> Array:
-    """Air that propellers add, mean over each strip, (B, S, 3). [m/s]"""
+def _strip_wash(
+    airframe: Airframe, system: StripSystem, states: FlatStates, wind: Array
+) -> tuple[Array | None, Flags]:
+    """Air that propellers add, mean over each strip, (B, S, 3) [m/s]; where it can be said."""
+    if states.thrust is None:
+        return None, np.ones(states.count, dtype=np.bool_)
     points = (system.quarter[:, None] + _LOOKS[:, None] * system.along[:, None]).reshape(-1, 3)
     here = wash(
         points,
         discs=airframe.discs,
         wind=wind,
-        thrust=states.thrust if states.thrust is not None else 0.0,
+        thrust=states.thrust,
         torque=states.torque,
         density=states.density,
     )
-    return here.added.reshape(states.count, len(system.chord), len(_LOOKS), 3).mean(axis=2)
+    added = here.added.reshape(states.count, len(system.chord), len(_LOOKS), 3).mean(axis=2)
+    blows = np.asarray(np.isfinite(added).all(axis=(1, 2)))
+    # The strips need numbers: what momentum theory cannot say is solved without wash.
+    return np.where(blows[:, None, None], added, 0.0), blows
 
 
 def _parasite(airframe: Airframe, parts: DragParts, states: FlatStates, wind: Array) -> DragTable:
