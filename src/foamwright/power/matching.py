@@ -300,8 +300,9 @@ class _Search:
         up = self.f > 0.0
         low, high = np.where(up, self.x, self.low), np.where(up, self.high, self.x)
         inside = (self.step > low) & (self.step < high)
-        if count >= _SECANTS:
-            inside &= count % 2 == 0
+        if count >= _SECANTS and count % 2:
+            # Every other step halves the bracket, save where the secant has already arrived.
+            inside &= np.abs(self.step - self.x) <= SPEED_TOLERANCE * self.x
         return np.where(inside, self.step, 0.5 * (low + high))
 
     def only(self, which: Mask, new: Array) -> _Search:
