@@ -92,8 +92,15 @@ def environment() -> dict[str, str]:
 
 
 def tool(name: str, *arguments: str, cwd: Path = ROOT) -> None:
-    """Run a program of .venv."""
-    run(str(ROOT / ".venv" / SCRIPTS / f"{name}{EXE}"), *arguments, cwd=cwd)
+    """Run a program of .venv; it is told how it was called, for the commands that it proposes."""
+    try:
+        here = os.path.relpath(__file__, cwd)
+    except ValueError:  # another drive of Windows
+        here = __file__
+    here = f'"{here}"' if " " in here else here
+    call = f"{'py' if os.name == 'nt' else 'python3'} {here} run"
+    environment = dict(os.environ, FOAMWRIGHT_CALL=call)
+    run(str(ROOT / ".venv" / SCRIPTS / f"{name}{EXE}"), *arguments, cwd=cwd, env=environment)
 
 
 def demo(arguments: list[str]) -> None:

@@ -83,7 +83,7 @@ def demo(folder: Path, *, force: bool, as_json: bool) -> None:
     else:
         _say_written(written)
         _talk(f"Next: open {folder / 'plan' / 'three-view.pdf'}, then change {file} and run")
-        _talk(f"  foamwright check {file}")
+        _talk(f"  {_call('check', str(file))}")
 
 
 @cli.command()
@@ -113,7 +113,7 @@ def new(name: str, like: str, *, force: bool, as_json: bool) -> None:
         _print_json({"file": str(path), "like": like})
     else:
         click.echo(str(path))
-        _talk(f"Next: change it in any text editor, then run  foamwright check {path}")
+        _talk(f"Next: change it in any text editor, then run  {_call('check', str(path))}")
 
 
 @cli.command()
@@ -321,6 +321,12 @@ def _say_written(written: tuple[Path, ...]) -> None:
 def _print_json(result: dict[str, Any]) -> None:
     readable = (sys.stdout.encoding or "").lower().replace("-", "") == "utf8"
     click.echo(json.dumps(result, indent=2, ensure_ascii=not readable, allow_nan=False))
+
+
+def _call(*words: str) -> str:
+    """Return a command as this program was called: bare, or through another that says so."""
+    program = os.environ.get("FOAMWRIGHT_CALL", "foamwright")
+    return " ".join((program, *(f'"{word}"' if " " in word else word for word in words)))
 
 
 def _talk(text: str) -> None:

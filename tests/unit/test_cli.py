@@ -203,3 +203,10 @@ def test_a_reader_that_goes_away_is_no_failure(tmp_path: Path):
         assert running.stderr is not None
         running.stdout.close()
         assert running.stderr.read() == b""
+
+
+def test_the_next_command_can_be_copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    """Names with spaces stand in quotes; called through dev.py, the command names dev.py."""
+    assert 'foamwright check "my plane.toml"' in call("new", "my plane", folder=tmp_path).stderr
+    monkeypatch.setenv("FOAMWRIGHT_CALL", "python3 dev.py run")
+    assert "python3 dev.py run check two.toml" in call("new", "two", folder=tmp_path).stderr
