@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -14,6 +15,7 @@ from foamwright.balance import (
     pack_reach,
     weigh,
 )
+from foamwright.balance.ballast import with_mass_added
 from foamwright.design.model import Item, ItemKind, Tray
 from foamwright.figures import Figure
 from foamwright.findings import Level
@@ -78,6 +80,21 @@ def test_behind_is_a_stop_with_a_cure_that_works():
     assert span.forward <= cured.point[0] <= span.aft
     assert cured.point[0] == pytest.approx(0.5 * (span.forward + span.aft), abs=2e-4)
     assert cure.effect.startswith('move pack "main" 18 mm forward: balance point')
+
+
+@pytest.mark.parametrize("behind", [0.2, 7.3, 31.0])
+def test_the_ballast_of_the_last_resort_is_enough(behind):
+    """Without a pack: the whole grams that are said bring the point to its limit."""
+    shaped = shape()
+    findings, span = findings_of(shaped, -60.0, -behind)
+    (text,) = (one.text for one in findings if one.slug == "balance-behind-span")
+    grams = int(re.search(r"(\d+) g of ballast at the nose", text)[1])
+    balance = weigh(shaped)
+    nose = min(float(piece.mesh.vertices[:, 0].min()) for piece in shaped.pieces)
+    there = with_mass_added(balance, mass=1e-3 * grams, x=nose).point[0]
+    short = with_mass_added(balance, mass=1e-3 * (grams - 1), x=nose).point[0]
+    assert there <= span.aft + 1e-9
+    assert short > span.aft
 
 
 def test_ahead_is_a_mind():

@@ -226,8 +226,8 @@ def _last_resort(airframe: Airframe, balance: Balance, span: BalanceSpan) -> str
         return ""
     how = "no place in the tray is enough" if packs else "there is no pack to move"
     return (
-        f" To reach the limit {how}: {1e3 * ballast.mass:.0f} g of ballast at the {ballast.place} "
-        "would do it, or shift parts."
+        f" To reach the limit {how}: {math.ceil(1e3 * ballast.mass - HAIR)} g of ballast at the "
+        f"{ballast.place} would do it, or shift parts."
     )
 
 
