@@ -82,9 +82,9 @@ OWN_WIDE = np.array([5.0 * DEG, 0.3, 0.15])
 
 # A class seen in k makes counts k/(k + pull): chosen among 0.5 to 4 and none by left-out errors.
 PULL_ANGLE = {"nominal": None, "class": 1.0, "width": 1.0, "geometry": 1.0}
-# Nominal angles of a class did not carry over from make to make in the tunnel's data; those of the
-# two bench makes agree
-ONLY_ANGLE = {"nominal": None, "class": "multirotor", "width": "multirotor", "geometry": None}
+# Without a measured blade, angle and chord of a tunnel class did not carry over from make to make:
+# left-out errors grew with them. Those of the two bench makes agree
+ONLY = {"nominal": None, "class": "multirotor", "width": "multirotor", "geometry": None}
 PULL_CHORD = {"nominal": None, "class": 2.0, "width": None, "geometry": None}
 SCATTER_MAKE = np.array([1.0 * DEG, 0.06, 0.05])
 SCATTER_OWN = np.array([1.2 * DEG, 0.06, 0.09])
@@ -387,8 +387,8 @@ def numbers_for(which, bench: list[Benched], theta: np.ndarray, **effort) -> dic
         by = dict(zip(chord_by, line, strict=True))
         drag, _ = value(2, angle_of, ["one"])
         chords = [by.get(n, 0.0) for n in ("one", "diameter", "blades", "width")]
-        of_angle = (classes[angle_of], makes[angle_of], PULL_ANGLE[tier], ONLY_ANGLE[tier])
-        of_chord = (classes[chord_of], makes[chord_of], PULL_CHORD[tier])
+        of_angle = (classes[angle_of], makes[angle_of], PULL_ANGLE[tier], ONLY[tier])
+        of_chord = (classes[chord_of], makes[chord_of], PULL_CHORD[tier], ONLY[tier])
         return {
             "angle": round(float(angle[0]), 5),
             "chord": [round(float(c), 4) for c in chords],

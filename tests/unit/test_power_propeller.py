@@ -19,7 +19,7 @@ from foamwright.power.propeller.laws import (
     lift_and_drag,
 )
 from foamwright.power.propeller.measured import named_propeller
-from foamwright.power.propeller.styles import STYLES, style_of
+from foamwright.power.propeller.styles import NOMINAL_WIDTHS, STYLES, nominal_width, style_of
 
 SPORT = named_propeller("ten", diameter=0.254, pitch=0.1524, blades=2, style="sport")
 MODEL = propeller_model(SPORT)
@@ -185,6 +185,9 @@ def test_styles_and_notes():
     assert style_of("Slow-Fly") == style_of("slow flyer") == "slow flyer"
     assert style_of("carved by hand") == ""
     assert all(style_of(style) == style for style in STYLES)
+    assert set(NOMINAL_WIDTHS) <= set(STYLES)
+    assert nominal_width("slow-fly", diameter=0.2) == pytest.approx(0.0228)
+    assert nominal_width("carved by hand", diameter=0.2) is None
     odd = propeller_model(replace(SPORT, style="carved by hand", diameter=0.7))
     assert len(odd.notes) == 3  # style, size, pitch over diameter
 

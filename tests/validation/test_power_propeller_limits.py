@@ -141,8 +141,12 @@ def test_reference_blade_element(agrees, airspeed, ct, cp):
 def test_thrust_vanishes_at_the_pitch(agrees):
     x, step = stations(0.15)
     rings = Rings(
-        radius=x, chord=np.full(COUNT, 0.15), angle=np.arctan(0.6 / (np.pi * x)), blades=2.0, hub=0.15
-    )  # fmt: skip
+        radius=x,
+        chord=np.full(COUNT, 0.15),
+        angle=np.arctan(0.6 / (np.pi * x)),
+        blades=2.0,
+        hub=0.15,
+    )
     ct, cp = whole(rings, step, advance_ratio=0.6, section=thin(0.0))
     agrees("ct at J = P/D", got=ct, expected=0.0, tol_abs=1e-9)
     agrees("cp at J = P/D", got=cp, expected=0.0, tol_abs=1e-9)

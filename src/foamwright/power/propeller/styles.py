@@ -20,6 +20,21 @@ STYLES = (
 #: Style of a blade nobody gave one for.
 NO_STYLE = ""
 
+#: Largest width outside 0.4 R over R by style: mean and scatter of the UIUC Propeller Database's
+#: propellers with a measured blade (vols. 1 and 2). Sport and micro are of several makes, the rest
+#: of one; folding and free flight are a single propeller. Research blades scatter too widely.
+NOMINAL_WIDTHS = MappingProxyType(
+    {
+        "sport": (0.175, 0.020),
+        "thin electric": (0.201, 0.011),
+        "slow flyer": (0.228, 0.001),
+        "direct drive": (0.213, 0.034),
+        "micro": (0.210, 0.031),
+        "folding": (0.280, 0.0),
+        "free flight": (0.190, 0.0),
+    }
+)
+
 _OTHER_WORDS = MappingProxyType(
     {
         "slow fly": "slow flyer",
@@ -52,3 +67,27 @@ def style_of(words: str) -> str:
     plain = " ".join(words.lower().replace("-", " ").replace("_", " ").split())
     plain = _OTHER_WORDS.get(plain, plain)
     return plain if plain in STYLES else NO_STYLE
+
+
+def nominal_width(style: str, *, diameter: float) -> float | None:
+    """Tell the largest blade width usual for a style; None where none is known.
+
+    Parameters
+    ----------
+    style : str
+        Any word for it.
+    diameter : float
+        Of the propeller. [m]
+
+    Returns
+    -------
+    float or None
+        Width outside 0.4 R. [m]
+
+    Notes
+    -----
+    To draw a blade or to check a measurement. The model does not count on it: across makes it does
+    not foretell thrust or power.
+    """
+    known = NOMINAL_WIDTHS.get(style_of(style))
+    return None if known is None else 0.5 * diameter * known[0]
