@@ -9,8 +9,8 @@ from dataclasses import replace
 import pytest
 
 from foamwright.assess import assess, compare
-from foamwright.design import DesignSet, read_design_text, starter_text
-from foamwright.findings import Level
+from foamwright.design import DesignSet, changed_text, read_design_text, starter_text
+from foamwright.findings import Change, Finding, Level
 from foamwright.report import NOT_LOOKED_AT, as_dictionary, drag_rows, rows, stalling_speed
 from foamwright.terminal import print_comparison
 
@@ -91,6 +91,25 @@ def test_a_tip_stall_reaches_the_report_with_its_cures(dunlin):
     for cure in found.cures:
         assert cure.changes[0].path.startswith("surface.wing.panel.tip.")
         assert "half span" in cure.effect
+
+
+def test_cures_written_into_the_file_take_the_warning_away():
+    """The whole way round: file, finding, cure, file, no such finding."""
+    changes = (
+        Change(path="surface.wing.panel.tip.tip_chord", value="60 mm"),
+        Change(path="surface.wing.panel.tip.length", value="260 mm"),
+        Change(path="surface.wing.panel.tip.tip_twist", value="0 deg"),
+    )
+    text = changed_text(starter_text("dunlin"), changes)
+    (found,) = _tip_stalls(text)
+    assert found.cures
+    for cure in found.cures:
+        assert not _tip_stalls(changed_text(text, cure.changes))
+
+
+def _tip_stalls(text: str) -> list[Finding]:
+    design = read_design_text(text).variants[0]
+    return [found for found in assess(design).findings if found.slug == "tip-stall"]
 
 
 def test_margin_uses_the_whole_aeroplane(comparison):
