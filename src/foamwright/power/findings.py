@@ -36,6 +36,7 @@ LEAST_THRUST, LAUNCH_THRUST = 0.25, 0.5
 LEAST_PITCH_SPEED = 2.0
 
 _PRACTICE = "common practice, no source"
+_WELL_BEYOND = 1.2  # times a speed limit that nobody has read again
 _FURTHEST = 0.020  # m that a cure moves a disc further out
 
 
@@ -245,7 +246,8 @@ def _propeller_findings(motor: MotorState) -> list[Finding]:
     return [
         Finding(
             slug="propeller-too-fast",
-            level=Level.STOP if margin < 1.0 else Level.MIND,
+            # The limits are from memory, so only what lies well beyond them is a stop.
+            level=Level.STOP if margin < 1.0 / _WELL_BEYOND else Level.MIND,
             text=(
                 f"The propeller ({spoken(motor.parts.propeller)}) reaches {fastest:.0f} rpm in "
                 f"fast flight; its class stands {60.0 * motor.rpm_limit:.0f} rpm."
