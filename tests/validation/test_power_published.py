@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -23,6 +24,7 @@ from foamwright.power.controller import chopper, wire_diameter, wire_resistance
 from foamwright.power.findings import LAUNCH_THRUST, LEAST_THRUST
 from foamwright.power.flying import minutes_at_power, watt_hours
 from foamwright.power.limits import CONTROLLER_HEADROOM
+from foamwright.power.lines import Parts, kept_propeller, pack_group, power_line
 from foamwright.power.moments import FIN_ASPECT, force_couple
 from foamwright.power.motor import LABEL_RATIO, best_current, guessed_constants
 from foamwright.power.pack import (
@@ -40,7 +42,7 @@ from foamwright.power.pack import (
 )
 from foamwright.power.place import TRACTOR
 from foamwright.power.state import GRAVITY
-from tests import powering
+from tests import making, powering
 from tests.bench import bench_rows
 from tests.making import propeller
 from tests.powering import ConstantPropeller
@@ -430,3 +432,79 @@ def test_speed_limits(agrees, style, constant):
 def test_rules_of_thrust_over_weight(agrees):
     agrees("least that climbs", got=LEAST_THRUST, expected=0.25, tol_abs=1e-9)
     agrees("thrown by hand", got=LAUNCH_THRUST, expected=0.5, tol_abs=1e-9)
+
+
+@pytest.mark.validation(PRACTICE)
+def test_three_cells_and_a_small_three_blade_stay_inside_40_amperes(agrees):
+    """A 2450 rpm/V motor, 5 x 4 in three-blade: the usual 40 A controller keeps its headroom."""
+    kv = powering.rpm_per_volt(2450.0)
+    ohms, idle = guessed_constants(kv)
+    motor = making.motor(speed_constant=kv, resistance=ohms, idle_current=idle)
+    parts = Parts(
+        motor=motor,
+        propeller=propeller(diameter=5 * 0.0254, pitch=4 * 0.0254, blades=3, style="multirotor"),
+        controller=making.controller(rating=40.0),
+        pack=making.pack(cells=3, capacity=1.5 * 3600.0, rating=60.0),
+    )
+    tied = pack_group(parts, (power_line(parts),))
+    (point,) = match(tied, charge=1.0)
+    share = 40.0 / float(point.pack_amps)
+    agrees("headroom at least 1.25, got over it", got=min(share, 1.25), expected=1.25, rel=1e-9)
+    assert float(point.pack_amps) > 8.0
+
+
+@pytest.mark.validation(BENCH)
+@pytest.mark.parametrize("name", ["T050x0400-3b-a", "T050x0400-2b-a", "T050x0450-3b-b"])
+def test_whole_chain_against_the_bench(agrees, name):
+    """Speed, current and thrust at full throttle on 7 V, motor M01 by its own line.
+
+    The propeller is known by diameter, pitch, blades and style only: its band is wide.
+    """
+    rows = bench_rows(motor="M01", prop=name)
+    full = (rows["esc_us"] >= 1990) & (rows["supply_nominal_V"] == 7)
+    volts, amps, rpm, grams = (
+        float(rows[key][full][0]) for key in ("V_V", "I_A", "rpm", "thrust_gf")
+    )
+    fit = _fitted("M01")
+    blades = propeller(
+        diameter=5 * 0.0254,
+        pitch=float(rows["P_in"][0]) * 0.0254,
+        blades=int(rows["blades"][0]),
+        style="multirotor",
+    )
+    one = powering.line(
+        propeller=kept_propeller(blades),
+        motor=powering.motor(
+            fit.speed_constant * 30.0 / math.pi, resistance=fit.resistance, idle_current=0.6
+        ),
+        controller=powering.controller(resistance=0.0, leads=0.0),
+    )
+    # A stiff supply: as many cells as there are volts, at the chart's 4.2 V each.
+    stiff = powering.group(one, cells=1, resistance=0.0)
+    (point,) = match(_at_volts(stiff, volts), charge=1.0, air=Air(density=1.20), with_bands=True)
+    bands = point.bands
+    assert bands is not None
+    for what, got, right, band in (
+        ("rpm", float(point.rpm), rpm, 120.0 * float(bands.rotation)),
+        ("A", float(point.pack_amps), amps, 2.0 * float(bands.pack_amps)),
+        ("gf", 1e3 * float(point.thrust) / GRAVITY, grams, 2e3 * float(bands.thrust) / GRAVITY),
+    ):
+        agrees(f"M01 with {name}: {what}", got=got, expected=right, tol_abs=band)
+
+
+def _at_volts(tied, volts: float):
+    """The group on a supply of fixed volts."""
+
+    @dataclass(frozen=True)
+    class Supply:
+        cells: int = 1
+
+        def resting_volts(self, charge):
+            return np.full(np.shape(charge), volts)
+
+        def resistance_at(self, charge):
+            return np.zeros(np.shape(charge))
+
+        resistance_scatter: float = 0.0
+
+    return replace(tied, pack=Supply())
