@@ -14,7 +14,7 @@ from foamwright.assess import GRAVITY as _GRAVITY
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
-from foamwright.power import MotorState
+from foamwright.power import CAUTIONS, MotorState
 from foamwright.report import (
     NOT_LOOKED_AT,
     OUT_OF_TRAY,
@@ -141,6 +141,7 @@ def _print_power(console: Console, assessment: Assessment) -> None:
         _indent(console, text + f"{hand.face} {hand.leads}")
     if power.packs:
         _indent(console, f"Mix of flying: {power.mix}.")
+        _indent(console, f"Packs: {' '.join(CAUTIONS)}")
 
 
 def _power(motor: MotorState, names: Sequence[str]) -> Table:

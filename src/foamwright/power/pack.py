@@ -47,7 +47,7 @@ USABLE_FRACTION = 0.8
 
 #: What a maker must be told about lithium packs. Common practice.
 CAUTIONS = (
-    "Store at 3.80 to 3.85 V per cell, in a box that may burn out.",
+    "Store at 3.80 to 3.85 V per cell, in a box that does not burn.",
     "Land with a fifth of the charge left: 3.7 V per cell or more, resting.",
     "Never below 3.0 V per cell under load; set the controller to cut off at 3.2 V.",
     "Charge at 1 C unless the label allows more, never above 4.20 V, below 0 °C or above 45 °C.",
