@@ -1,9 +1,10 @@
 """Flight: modes, handling, thrust line, performance, gusts, throws and linkages, from numbers.
 
-Trim on the whole aeroplane's own forces, the thrust-line map, the assessment and its cures are
-not here yet; everything in this room rests on numbers given to it and on closed physics.
+Trim, speeds and the thrust-line map ask the whole aeroplane's own forces; the rest of this room
+rests on numbers given to it and on closed physics.
 """
 
+from foamwright.flight.assessment import FlightAssessment, assess_flight
 from foamwright.flight.atmosphere import (
     Air,
     density_height,
@@ -76,6 +77,8 @@ from foamwright.flight.performance import (
     usable_glide,
 )
 from foamwright.flight.rigidbody import Motion, RigidBody, flight_axes, flight_inertia, fly, motion
+from foamwright.flight.speeds import Envelope, envelope
+from foamwright.flight.throttle import Push, ThrustTable, made_table, thrust_table
 from foamwright.flight.throws import (
     ThrowAdvice,
     ThrowMark,
@@ -97,13 +100,20 @@ from foamwright.flight.thrustline import (
     tilt_through_balance,
     yawing_moment,
 )
+from foamwright.flight.tilting import ThrustMap, thrust_map, tilt_holes
+from foamwright.flight.trim_findings import trim_findings
+from foamwright.flight.trimming import Reason, Trimmed, trim
+from foamwright.flight.whole import Aeroplane, aeroplane, with_discs, with_tilts
 
 __all__ = [
     "FULL_SPAN",
+    "Aeroplane",
     "Air",
     "Category",
     "Coefficients",
     "Dimensional",
+    "Envelope",
+    "FlightAssessment",
     "FlyingLevel",
     "FroudeFactors",
     "GlidePoint",
@@ -116,6 +126,8 @@ __all__ = [
     "Modes",
     "Motion",
     "Polar",
+    "Push",
+    "Reason",
     "RigidBody",
     "ServoLoad",
     "Steady",
@@ -123,11 +135,16 @@ __all__ = [
     "ThrowAdvice",
     "ThrowMark",
     "ThrustLine",
+    "ThrustMap",
     "ThrustPlace",
+    "ThrustTable",
     "Travel",
     "Trim",
+    "Trimmed",
     "Turbulence",
     "Turn",
+    "aeroplane",
+    "assess_flight",
     "best_glide",
     "bevel_travel",
     "body_moments",
@@ -138,6 +155,7 @@ __all__ = [
     "double_time",
     "elevator_for_thrust",
     "endurance",
+    "envelope",
     "first_flight_throw",
     "flight_axes",
     "flight_inertia",
@@ -159,6 +177,7 @@ __all__ = [
     "level_turn",
     "longitudinal_matrix",
     "longitudinal_modes",
+    "made_table",
     "measured_air",
     "motion",
     "per_mass",
@@ -180,12 +199,19 @@ __all__ = [
     "throw_mark",
     "thrust_line",
     "thrust_line_of",
+    "thrust_map",
+    "thrust_table",
     "tilt_for_arm",
+    "tilt_holes",
     "tilt_through_balance",
     "transmission",
+    "trim",
     "trim_at_lift",
+    "trim_findings",
     "turbulence",
     "usable_glide",
+    "with_discs",
+    "with_tilts",
     "worst",
     "yawing_moment",
 ]

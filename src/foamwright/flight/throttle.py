@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike, NDArray
 from foamwright.airframe import Airframe
 from foamwright.errors import DomainError
 from foamwright.flight.common import Array, as_array, as_arrays
-from foamwright.power import PowerAssessment, match
+from foamwright.power import OperatingPoint, PowerAssessment, match
 
 #: Throttles at which the match is asked; between them a straight line is within 1 % of thrust.
 THROTTLES = (0.25, 0.4, 0.55, 0.7, 0.85, 1.0)
@@ -55,8 +55,9 @@ class ThrustTable:
 
     def full(self, airspeed: ArrayLike) -> Array:
         """Thrust of all propellers at full throttle; nan beyond the table. [N]"""
-        total = self.thrust[:, -1].sum(axis=0)
-        return np.interp(as_array(airspeed), self.airspeed, total, right=np.nan)
+        total = as_array(self.thrust[:, -1].sum(axis=0))
+        found = np.interp(as_array(airspeed), self.airspeed, total, right=np.nan)
+        return np.asarray(found, dtype=np.float64)
 
     def at_throttle(self, throttle: ArrayLike, *, airspeed: ArrayLike) -> Push:
         """Find what the propellers do at a throttle.
@@ -71,7 +72,7 @@ class ThrustTable:
         Returns
         -------
         Push
-            nan beyond the table's airspeeds.
+            Beyond the table's airspeeds its last line is drawn on: see :attr:`fastest`.
         """
         d, v = as_arrays(throttle, airspeed)
         place = np.interp(d, self.throttle, np.arange(len(self.throttle), dtype=np.float64))
@@ -107,7 +108,6 @@ class ThrustTable:
         slow = np.minimum(slow, len(self.airspeed) - 2)
         ends = self.airspeed[slow], self.airspeed[slow + 1]
         t = (v - ends[0]) / (ends[1] - ends[0])
-        t = np.where((v > self.fastest) | (v < 0.0), np.nan, t)
         found = values[..., slow] * (1.0 - t) + values[..., slow + 1] * t
         return np.moveaxis(found, 0, -1)
 
@@ -151,8 +151,8 @@ def thrust_table(airframe: Airframe, power: PowerAssessment) -> ThrustTable | No
     if not airframe.discs or any(disc.motor not in motors for disc in airframe.discs):
         return None
     ends = [float(motor.full.points.airspeed[1, -1]) for motor in motors.values()]
-    speeds = np.linspace(0.0, min(ends), 15)
-    points = {}
+    speeds = np.linspace(0.0, min(ends), 15, dtype=np.float64)
+    points: dict[str, OperatingPoint] = {}
     for pack in power.packs:
         found = match(
             pack.group,

@@ -1,0 +1,134 @@
+"""What the full model says at a few settings of the motor mount, asked as seldom as may be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from foamwright.flight.common import Array
+from foamwright.flight.feel import Felt, feel
+from foamwright.flight.tasks import join_tasks, task_of
+from foamwright.flight.trimming import Trimmed, part, solve
+from foamwright.flight.whole import Aeroplane, disc_arrays
+
+#: Speed of a throw by hand. [m/s] (common practice, no source)
+THROW = 7.0
+#: Residual at which these trims count as found: a hundredth of a degree of elevator.
+TOLERANCE = 1e-4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Trims:
+    """Trims at the nodes: settings of the mount at which the full model is asked."""
+
+    off: Trimmed  # (V,)
+    level: Trimmed  # (N, V)
+    full: Trimmed  # (N, V)
+
+
+def trims_of(plane: Aeroplane, v: Array, nodes: int) -> Trims:
+    """Trim without power, level and at full throttle, at all airspeeds and nodes."""
+    count = nodes * len(v)
+    hole, speed = np.repeat(np.arange(nodes), len(v)), np.tile(v, nodes)
+    off = solve(
+        plane, task_of(len(v), airspeed=v, throttle=0.0), tolerance=TOLERANCE, is_quick=True
+    )
+    powered = join_tasks(
+        task_of(count, airspeed=speed, path=0.0, hole=hole),
+        task_of(count, airspeed=speed, path=0.0, throttle=1.0, gain=None, hole=hole),
+    )
+    start = np.full((2 * count, 6), np.nan)
+    start[:, 0], start[:, 1] = np.tile(off.alpha, 2 * nodes), np.tile(off.wanted, 2 * nodes)
+    found = solve(plane, powered, start=start, tolerance=TOLERANCE, is_quick=True)
+    shape = (nodes, len(v))
+    return Trims(
+        off=off,
+        level=part(found, slice(0, count), shape),
+        full=part(found, slice(count, 2 * count), shape),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Moments:
+    """Moments in states that are not in balance."""
+
+    kicked: Array  # (N, V) N m, nose up, full throttle at the incidence and stick of level flight
+    push: Array  # (N, V) N m, nose up, of full thrust alone, and of level flight's
+    push_level: Array  # (N, V)
+    yaw: Array  # (S, V) N m
+    throw: Array  # (N, 3) N m nose up with the elevator against the thrust, at three thrusts
+    throw_thrust: Array  # (N, 3) N
+    way: Array  # (N,) which way the stick is held
+
+
+def moments_of(plane: Aeroplane, trims: Trims, v: Array, nodes: int, sides: int) -> Moments:
+    """Ask the model once for all moments in states that are not in balance."""
+    count, speeds = nodes * len(v), len(v)
+    level, full = trims.level, trims.full
+    centre, ways, _ = disc_arrays(plane)
+    arm = (centre[..., 2] * ways[..., 0] - centre[..., 0] * ways[..., 2]).mean(axis=1)[:nodes]
+    way = np.where(arm < 0.0, 1.0, -1.0)
+    throttles = np.array([0.0, 0.5, 1.0])
+    thrown = nodes * len(throttles)
+    rows = [
+        # alpha, stick, throttle, airspeed, hole
+        _rows(level.alpha, level.wanted, 1.0, v, np.arange(nodes)[:, None]),
+        _rows(level.alpha, level.wanted, level.throttle, v, np.arange(nodes)[:, None]),
+        _rows(full.alpha[0], full.wanted[0], 1.0, v, nodes + np.arange(sides)[:, None]),
+        _rows(float(trims.off.alpha[0]), way[:, None], throttles, THROW, np.arange(nodes)[:, None]),
+    ]
+    table = np.concatenate(rows)
+    table = np.where(np.isfinite(table), table, 0.0)
+    felt = _felt(plane, table)
+    last = 2 * count + sides * speeds
+    return Moments(
+        kicked=felt.moment[:count, 1].reshape(nodes, speeds),
+        push=felt.push_pitch[:count].reshape(nodes, speeds),
+        push_level=felt.push_pitch[count : 2 * count].reshape(nodes, speeds),
+        yaw=felt.moment[2 * count : last, 2].reshape(sides, speeds),
+        throw=felt.moment[last:, 1].reshape(nodes, len(throttles)),
+        throw_thrust=felt.thrust[last : last + thrown].reshape(nodes, len(throttles)),
+        way=way,
+    )
+
+
+def _rows(
+    alpha: ArrayLike, stick: ArrayLike, throttle: ArrayLike, speed: ArrayLike, hole: ArrayLike
+) -> Array:
+    columns = np.broadcast_arrays(alpha, stick, throttle, speed, hole)
+    return np.stack([np.asarray(c, dtype=np.float64).ravel() for c in columns], axis=-1)
+
+
+def _felt(plane: Aeroplane, table: Array) -> Felt:
+    alpha, stick, throttle, speed, hole = table.T
+    task = task_of(
+        len(table),
+        throttle=throttle,
+        airspeed=speed,
+        alpha=alpha,
+        gain=None,
+        hole=hole.astype(np.intp),
+    )
+    nothing = np.zeros(len(table))
+    return feel(plane, task, np.stack([alpha, stick, nothing, nothing, speed, nothing], axis=-1))
+
+
+def steady_of(plane: Aeroplane, trims: Trims, v: Array, nodes: int) -> tuple[Trimmed, Trimmed]:
+    """Steady flight after full throttle and after none, elevator as for level cruise."""
+    middle = len(v) // 2
+    stick = trims.level.wanted[:, middle]
+    hole = np.arange(nodes)
+    task = join_tasks(
+        task_of(nodes, stick=stick, throttle=1.0, hole=hole),
+        task_of(nodes, stick=stick, throttle=0.0, hole=hole),
+    )
+    start = np.full((2 * nodes, 6), np.nan)
+    start[:, 0] = np.tile(trims.level.alpha[:, middle], 2)
+    # Thrust gained or lost tilts the path; the speed stays about what it was.
+    spare = np.stack([trims.full.thrust, 0.0 * trims.full.thrust]) - trims.level.thrust
+    start[:, 3] = np.arcsin(np.clip(spare[..., middle].ravel() / plane.weight, -0.9, 0.9))
+    start[:, 4] = v[middle]
+    found = solve(plane, task, start=start, tolerance=TOLERANCE, is_quick=True)
+    return part(found, slice(0, nodes), (nodes,)), part(found, slice(nodes, 2 * nodes), (nodes,))
