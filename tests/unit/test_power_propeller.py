@@ -186,7 +186,7 @@ def test_styles_and_notes():
     assert style_of("carved by hand") == ""
     assert all(style_of(style) == style for style in STYLES)
     assert set(NOMINAL_WIDTHS) <= set(STYLES)
-    assert nominal_width("slow-fly", diameter=0.2) == pytest.approx(0.0228)
+    assert nominal_width("slow-fly", diameter=0.2) == pytest.approx(0.0227)
     assert nominal_width("carved by hand", diameter=0.2) is None
     odd = propeller_model(replace(SPORT, style="carved by hand", diameter=0.7))
     assert len(odd.notes) == 3  # style, size, pitch over diameter

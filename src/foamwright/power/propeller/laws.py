@@ -29,8 +29,9 @@ REFERENCE_REYNOLDS = 5e4
 REFERENCE_DIAMETER = 0.23  # m
 REFERENCE_WIDTH = 0.195
 
-#: Width counts outside this r/R: some hubs are wider than their blades.
-WIDTH_FROM = 0.4
+#: Width counts outside this r/R, where blades work: some bulge near the hub, and some hubs are
+#: wider than their blades.
+WIDTH_FROM = 0.6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -38,7 +38,7 @@ class MeasuredPropeller:
 
     @property
     def width(self) -> float | None:
-        """Largest width of the blade outside 0.4 R. [m]"""
+        """Largest width of the blade outside 0.6 R. [m]"""
         if self.geometry is None:
             return None
         pairs = zip(self.geometry.radius_fraction, self.geometry.chord_fraction, strict=True)

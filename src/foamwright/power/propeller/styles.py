@@ -20,18 +20,18 @@ STYLES = (
 #: Style of a blade nobody gave one for.
 NO_STYLE = ""
 
-#: Largest width outside 0.4 R over R by style: mean and scatter of the UIUC Propeller Database's
+#: Largest width outside 0.6 R over R by style: mean and scatter of the UIUC Propeller Database's
 #: propellers with a measured blade (vols. 1 and 2). Sport and micro are of several makes, the rest
 #: of one; folding and free flight are a single propeller. Research blades scatter too widely.
 NOMINAL_WIDTHS = MappingProxyType(
     {
-        "sport": (0.175, 0.020),
-        "thin electric": (0.201, 0.011),
-        "slow flyer": (0.228, 0.001),
-        "direct drive": (0.213, 0.034),
-        "micro": (0.210, 0.031),
+        "sport": (0.171, 0.014),
+        "thin electric": (0.176, 0.011),
+        "slow flyer": (0.227, 0.001),
+        "direct drive": (0.198, 0.033),
+        "micro": (0.195, 0.011),
         "folding": (0.280, 0.0),
-        "free flight": (0.190, 0.0),
+        "free flight": (0.188, 0.0),
     }
 )
 
@@ -82,7 +82,7 @@ def nominal_width(style: str, *, diameter: float) -> float | None:
     Returns
     -------
     float or None
-        Width outside 0.4 R. [m]
+        Width outside 0.6 R. [m]
 
     Notes
     -----
