@@ -283,10 +283,15 @@ def _write_parts(
     design_set: DesignSet, variant: str | None, folder: Path, *, force: bool
 ) -> tuple[Path, ...]:
     from foamwright.assess import assess_all
-    from foamwright.drawing import write_plan
+    from foamwright.drawing import missing_letters, write_plan
 
     one = replace(design_set, variants=(_pick(design_set, variant),))
-    return write_plan(assess_all(one)[0], folder, force=force, progress=_progress())
+    (assessment,) = assess_all(one)
+    written = write_plan(assessment, folder, force=force, progress=_progress())
+    if odd := missing_letters(assessment.airframe):
+        _clear_progress()
+        _talk(f"These letters are not in the plan's font and print as boxes: {odd}")
+    return written
 
 
 def _progress() -> Callable[[str], None]:

@@ -205,6 +205,13 @@ def test_a_reader_that_goes_away_is_no_failure(tmp_path: Path):
         assert running.stderr.read() == b""
 
 
+def test_letters_that_the_plan_cannot_print_are_said(tmp_path: Path):
+    call("new", "Tringa 鷸", "--like", "knot", folder=tmp_path)
+    said = call("parts", "Tringa 鷸.toml", folder=tmp_path)
+    assert said.returncode == 0, said.stderr
+    assert "print as boxes: 鷸" in said.stderr
+
+
 def test_the_next_command_can_be_copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     """Names with spaces stand in quotes; called through dev.py, the command names dev.py."""
     assert 'foamwright check "my plane.toml"' in call("new", "my plane", folder=tmp_path).stderr

@@ -25,7 +25,7 @@ from foamwright.drawing.pages import tiled_pages
 from foamwright.drawing.paper import PAPERS
 from foamwright.drawing.pdf import PT_PER_MM, Page, page_of, pdf_bytes
 from foamwright.drawing.plan import plan_drawing, plan_pages
-from foamwright.drawing.svg import PX_PER_MM, svg_text
+from foamwright.drawing.svg import svg_text
 from foamwright.drawing.tiling import grid_tiling, tiles_needed
 from foamwright.flat import FlatSet, flatten
 from tests.reference import Reference
@@ -65,7 +65,6 @@ def test_tile_counts(agrees, name, landscape, count):
 
 @pytest.mark.validation(UNITS)
 def test_units_of_the_writers(agrees):
-    agrees("SVG px per mm", got=PX_PER_MM, expected=3.779528, tol_abs=1e-5)
     agrees("PDF pt per mm", got=PT_PER_MM, expected=2.834646, tol_abs=1e-5)
     agrees("A4 width [pt]", got=210.0 * PT_PER_MM, expected=595.276, tol_abs=1e-3)
     agrees("A4 height [pt]", got=297.0 * PT_PER_MM, expected=841.890, tol_abs=1e-3)

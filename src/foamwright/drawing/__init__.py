@@ -1,7 +1,13 @@
 """Drawings: one model in millimetres, written as PDF, SVG and DXF, true size and tiled."""
 
 from foamwright.drawing.dxf import dxf_text
-from foamwright.drawing.files import plan_contents, plan_words, write_files, write_plan
+from foamwright.drawing.files import (
+    missing_letters,
+    plan_contents,
+    plan_words,
+    write_files,
+    write_plan,
+)
 from foamwright.drawing.glb import write_glb
 from foamwright.drawing.model import (
     PENS,
@@ -62,6 +68,7 @@ __all__ = [
     "View",
     "dxf_text",
     "grid_tiling",
+    "missing_letters",
     "page_of",
     "paper_named",
     "pdf_bytes",

@@ -10,6 +10,7 @@ from foamwright.assess import Assessment
 from foamwright.balance.model import Balance, BalanceSpan
 from foamwright.drawing.dxf import dxf_text
 from foamwright.drawing.glb import write_glb
+from foamwright.drawing.lettering import has_letters
 from foamwright.drawing.paper import PAPERS
 from foamwright.drawing.part import MM
 from foamwright.drawing.pdf import page_of, pdf_bytes
@@ -109,6 +110,14 @@ def _balance_note(airframe: Airframe, balance: Balance, span: BalanceSpan) -> st
         f"Balance it between {front} and {back} mm behind the root leading edge of the {key}, "
         f"ready to fly; designed for {point} mm."
     )
+
+
+def missing_letters(airframe: Airframe) -> str:
+    """Return the letters of a design that the plan's own font lacks: they print as boxes."""
+    design = airframe.design
+    parts = (piece.title for piece in airframe.pieces)
+    text = "".join((design.name, design.variant, design.marks.licence, *design.marks.notes, *parts))
+    return "".join(sorted({sign for sign in text if not (sign.isspace() or has_letters(sign))}))
 
 
 def plan_contents(

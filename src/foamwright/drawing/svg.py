@@ -26,8 +26,6 @@ from foamwright.drawing.model import (
 )
 from foamwright.drawing.pdf import INKS
 
-PX_PER_MM = 96.0 / 25.4  # CSS: 1 inch is 96 px
-
 
 def svg_text(drawing: Drawing, *, paper: str | None = None, embed_font: bool = True) -> str:
     """Return an SVG whose width and height are in mm and whose viewBox is in mm.

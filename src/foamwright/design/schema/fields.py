@@ -11,7 +11,7 @@ from pydantic_core import PydanticCustomError
 
 from foamwright.design.schema.base import FILE, Given, Reading, Supplied, Value, refuse
 from foamwright.design.trouble import listed, meant
-from foamwright.units import UnitError, parse_quantity, to_unit, unit_names
+from foamwright.units import UnitError, parse_quantity, to_unit
 
 #: Unit of a bare number by kind; kinds that are not here take text with a unit only.
 BARE_UNITS = {
@@ -354,8 +354,3 @@ def _inside(quantity: Quantity, value: object, reading: Reading, *sub: int) -> f
     except PydanticCustomError as error:
         context = error.context or {}
         refuse(error.type, str(context["text"]), context["hint"], sub)
-
-
-def units_of(kind: str) -> str:
-    """Return the units of a kind, for the docs."""
-    return ", ".join(unit_names(kind))
