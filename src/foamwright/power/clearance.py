@@ -22,13 +22,13 @@ LEAST_CLEARANCE = 5e-3  # m
 #: Blades begin at this share of the radius; within it there is only hub, shaft, spinner.
 HUB_SHARE, LEAST_HUB = 0.2, 0.010  # -, m
 
-# Points on faces lie this near to each other, which leaves half a millimetre of error at 5 mm; and
-# coarsely, to find the worst setting of a mount. [m]
-_SPACING, _COARSE = 4e-3, 16e-3
+# Faces are cut until points lie this near to each other, or as near as this error needs. [m]
+_SPACING, _ERROR = 4e-3, 3e-4
 # Beyond this nothing is looked at more closely. [m]
 _NEAR = 0.025
-# A mount without steps is tried at this many settings from end to end.
-_SETTINGS = 5
+# Each axis of a mount is tried at its ends and half way. The gap runs evenly between two settings,
+# or passes through a sheet: then both lie within 5 mm of it up to discs of 250 mm and tilts of 8°.
+_SETTINGS = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,15 +79,9 @@ def disc_clearance(
     corners, owner, pieces = _near_faces(airframe, motor, disc, places)
     if not corners.size:
         return Clearance(gap=_NEAR, piece="", path="", tilt_up=0.0, tilt_right=0.0, drawn=_NEAR)
-    # Coarsely for all settings, then finely as drawn and for the worst of them.
-    gaps, size, _ = _cut_small(corners, owner, places, radius=radius, spacing=_COARSE)
-    worst = int((gaps - size).min(axis=1).argmin())
-    gaps, _, owner = _cut_small(
-        corners, owner, places.only(0, worst), radius=radius, spacing=_SPACING
-    )
-    which, place = np.unravel_index(int(gaps.argmin()), gaps.shape)
-    gap, piece = float(gaps[which, place]), pieces[int(owner[place])]
-    setting = settings[worst if which else 0]
+    gaps, whose = _nearest(corners, owner, places, radius)
+    worst = int(gaps.argmin())
+    gap, piece, setting = float(gaps[worst]), pieces[int(whose[worst])], settings[worst]
     is_near = gap < _NEAR
     return Clearance(
         gap=min(gap, _NEAR),
@@ -95,7 +89,7 @@ def disc_clearance(
         path=piece.path if is_near else "",
         tilt_up=setting[0],
         tilt_right=setting[1],
-        drawn=min(float(gaps[0].min()), _NEAR),
+        drawn=min(float(gaps[0]), _NEAR),
     )
 
 
@@ -109,9 +103,7 @@ def _settings(motor: Motor) -> Iterator[tuple[float, float]]:
 def _range(limits: TiltRange | None, now: float) -> list[float]:
     if limits is None:
         return [now]
-    count = _SETTINGS if limits.step <= 0.0 else round((limits.high - limits.low) / limits.step) + 1
-    # Between its ends a tilt moves the disc evenly: both ends and a few between them will do.
-    return [float(x) for x in np.linspace(limits.low, limits.high, min(count, _SETTINGS))]
+    return [float(x) for x in np.linspace(limits.low, limits.high, _SETTINGS)]
 
 
 def _place(motor: Motor, up: float, right: float) -> tuple[Array, Array]:
@@ -127,7 +119,7 @@ def _near_faces(
     """Faces of all pieces near the disc, and whose they are."""
     own = (f"power.motor.{motor.key}", f"power.propeller.{motor.propeller}")
     radius = 0.5 * disc.diameter
-    reach, as_drawn = places.swing(radius) + _NEAR, places.only(0)
+    reach, as_drawn = places.swing(radius) + _NEAR, places.as_drawn()
     faces: list[Array] = []
     pieces: list[Piece] = []
     for piece in airframe.pieces:
@@ -158,38 +150,43 @@ def _balls(triangles: Array) -> tuple[Array, Array]:
     return middle, np.linalg.norm(triangles - middle[:, None], axis=2).max(axis=1)
 
 
-def _cut_small(
-    triangles: Array,
-    owner: NDArray[np.intp],
-    places: _Places,
-    *,
-    radius: float,
-    spacing: float,
-) -> tuple[Array, Array, NDArray[np.intp]]:
-    """Gaps to the middles of small triangles, by setting; those that cannot be nearest go.
+def _nearest(
+    triangles: Array, owner: NDArray[np.intp], places: _Places, radius: float
+) -> tuple[Array, NDArray[np.intp]]:
+    """Gap and whose it is, by setting: triangles are cut small where they may be the nearest.
 
-    The first setting is the one as drawn, whose own nearest is kept as well.
+    The first setting is the one as drawn, whose own gap is wanted; of the others the least.
     """
-    while True:
+    count = len(places.axes)
+    best, whose = np.full(count, np.inf), np.zeros(count, dtype=np.intp)
+    while triangles.size:
         middle, size = _balls(triangles)
-        gaps = _gaps(middle, places, radius)
-        least = gaps.min(axis=0)
-        keep = (least - size < min(float(least.min()), _NEAR)) | (
-            gaps[0] - size < min(float(gaps[0].min()), _NEAR)
-        )
-        large = keep & (size > 0.5 * spacing)
-        if not large.any():
-            beside = _gaps(middle, places, radius, flat=True)
-            return np.where(_crossed(triangles, places), beside, gaps), size, owner
-        big, whose = triangles[large], owner[large]
-        edges = np.linalg.norm(big - np.roll(big, 1, axis=1), axis=2)  # edge k runs to corner k
-        k, rows = edges.argmax(axis=1), np.arange(len(big))
-        b, a, c = big[rows, k], big[rows, k - 1], big[rows, (k + 1) % 3]
-        m = 0.5 * (a + b)
-        halves = [np.stack([a, m, c], axis=1), np.stack([m, b, c], axis=1)]
-        small = keep & ~large
-        triangles = np.concatenate([triangles[small], *halves])
-        owner = np.concatenate([owner[small], whose, whose])
+        points = np.concatenate([middle, *triangles.transpose(1, 0, 2)])
+        gaps = _gaps(points, places, radius).reshape(count, 4, -1).min(axis=1)
+        through = _crossed(triangles, places) & (size <= 0.5 * _SPACING)
+        if through.any():
+            gaps = np.where(through, _gaps(middle, places, radius, flat=True), gaps)
+        place = gaps.argmin(axis=1)
+        found = np.take_along_axis(gaps, place[:, None], axis=1)[:, 0]
+        whose, best = np.where(found < best, owner[place], whose), np.minimum(found, best)
+        # From the nearest point of a plane face the distance grows at most as a hypotenuse, so
+        # no point of a triangle lies nearer than this.
+        least = np.sqrt(np.maximum(gaps * gaps - size * size, 0.0))
+        wanted = np.full(count, min(float(best.min()), _NEAR))
+        wanted[0] = min(float(best[0]), _NEAR)
+        keep = (least < wanted[:, None] - _ERROR).any(axis=0) & (size > 0.5 * _SPACING)
+        triangles, owner = _halved(triangles[keep]), np.concatenate([owner[keep], owner[keep]])
+    return best, whose
+
+
+def _halved(triangles: Array) -> Array:
+    """Cut triangles across their longest edges: first halves, then second ones."""
+    edges = np.linalg.norm(triangles - np.roll(triangles, 1, axis=1), axis=2)
+    # Edge k runs from the corner before to corner k.
+    k, rows = edges.argmax(axis=1), np.arange(len(triangles))
+    b, a, c = triangles[rows, k], triangles[rows, k - 1], triangles[rows, (k + 1) % 3]
+    m = 0.5 * (a + b)
+    return np.concatenate([np.stack([a, m, c], axis=1), np.stack([m, b, c], axis=1)])
 
 
 def _hub(radius: float) -> float:
@@ -231,10 +228,12 @@ class _Places:
         local = centres - centres[0]
         return cls(centres[0], local, axes, (local * axes).sum(axis=1), (local**2).sum(axis=1))
 
-    def only(self, *which: int) -> _Places:
-        """Return some of the settings."""
-        w = list(which)
-        return _Places(self.origin, self.centres[w], self.axes[w], self.shift[w], self.away[w])
+    def as_drawn(self) -> _Places:
+        """Return the first setting alone."""
+        return _Places(self.origin, *(one[:1] for one in self._rest()))
+
+    def _rest(self) -> tuple[Array, Array, Array, Array]:
+        return self.centres, self.axes, self.shift, self.away
 
     def swing(self, radius: float) -> float:
         """Largest way that any point of the disc moves. [m]"""
