@@ -34,6 +34,7 @@ from foamwright.brief import Measures, brief_findings
 from foamwright.design import Design, DesignSet, SurfaceRole, shape_problems
 from foamwright.errors import DesignFileError, DomainError, ShapeError
 from foamwright.findings import Finding
+from foamwright.flight import FlightAssessment, assess_flight, trim_findings
 from foamwright.power import PowerAssessment, assess_power, customary_mix, power_findings
 
 #: Standard gravity. [m/s²]
@@ -55,6 +56,7 @@ class Assessment:
     stall: StallResult  # controls straight, power off
     carrying: Carrying  # lift and drag at the speeds that carry its weight
     power: PowerAssessment
+    flight: FlightAssessment  # trimmed: speeds, glide, climb, the thrust line
     span: BalanceSpan
     reaches: tuple[PackReach, ...]
     findings: tuple[Finding, ...]
@@ -71,7 +73,7 @@ class Comparison:
 
 
 def assess(design: Design) -> Assessment:
-    """Carry one variant through the rooms: shape, weigh, air, power, findings."""
+    """Carry one variant through the rooms: shape, weigh, air, power, flight, findings."""
     airframe = build_airframe(design)
     balance = weigh(airframe)
     aero = aero_model(airframe)
@@ -82,8 +84,9 @@ def assess(design: Design) -> Assessment:
         has_tail=has_tail(design),
     )
     weight = GRAVITY * balance.mass
-    stall, flight = aero.stall_at_weight(weight), carrying(aero, weight)
-    power = _power(airframe, balance, stall, flight)
+    stall, carried = aero.stall_at_weight(weight), carrying(aero, weight)
+    power = _power(airframe, balance, stall, carried)
+    flight = assess_flight(aero, balance, stall=stall, power=power, flyer=_flyer(design))
     target = 0.5 * (span.forward + span.aft)
     reaches = tuple(pack_reach(balance, pack, target) for pack in design.power.packs)
     findings = (
@@ -94,8 +97,9 @@ def assess(design: Design) -> Assessment:
             reaches,
             limit_scatter=NEUTRAL_POINT_SCATTER * airframe.reference.mac,
         ),
-        *stall_findings(aero, stall, cruise_speed=flight.cruise_speed),
+        *stall_findings(aero, stall, cruise_speed=carried.cruise_speed),
         *power_findings(airframe, power),
+        *trim_findings(flight),
         *brief_findings(design, _measures(airframe, balance, aero)),
     )
     return Assessment(
@@ -104,8 +108,9 @@ def assess(design: Design) -> Assessment:
         balance=balance,
         aero=aero,
         stall=stall,
-        carrying=flight,
+        carrying=carried,
         power=power,
+        flight=flight,
         span=span,
         reaches=reaches,
         findings=tuple(replace(finding, variants=(design.variant,)) for finding in findings),
@@ -169,17 +174,17 @@ def _flyer(design: Design) -> str:
 
 
 def _power(
-    airframe: Airframe, balance: Balance, stall: StallResult, flight: Carrying
+    airframe: Airframe, balance: Balance, stall: StallResult, carried: Carrying
 ) -> PowerAssessment:
     lifting = 0.5 * DENSITY * airframe.reference.area * stall.max_lift
-    stall_speed = math.sqrt(flight.weight / lifting) if lifting > 0.0 else math.nan
-    drag = 0.5 * DENSITY * flight.cruise_speed**2 * float(flight.cruise.total)
-    if not math.isfinite(stall_speed + flight.cruise_speed + drag):
+    stall_speed = math.sqrt(carried.weight / lifting) if lifting > 0.0 else math.nan
+    drag = 0.5 * DENSITY * carried.cruise_speed**2 * float(carried.cruise.total)
+    if not math.isfinite(stall_speed + carried.cruise_speed + drag):
         return assess_power(airframe, mass=balance.mass)
     mix = customary_mix(
         mass=balance.mass,
         stall_speed=stall_speed,
-        cruise_speed=flight.cruise_speed,
+        cruise_speed=carried.cruise_speed,
         cruise_drag=drag,
     )
     return assess_power(airframe, mass=balance.mass, stall_speed=stall_speed, legs=mix)

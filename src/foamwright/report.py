@@ -21,13 +21,14 @@ from foamwright.assess import NEUTRAL_POINT_SCATTER, Assessment, Comparison
 from foamwright.balance import MassEntry, PackReach
 from foamwright.brief import unchecked
 from foamwright.findings import Finding
+from foamwright.flight import FlightAssessment, telling
 from foamwright.power import CAUTIONS, MotorState, PackState, PowerAssessment
 from foamwright.units import to_unit
 
 #: What this release does not look at, said in every report.
 NOT_LOOKED_AT = (
-    "trim and thrust line",
-    "performance and handling",
+    "launch, turns and wind",
+    "handling and throws",
     "strength",
     "propeller safety",
     "sheet layout",
@@ -57,6 +58,7 @@ def rows(comparison: Comparison) -> tuple[Row, ...]:
         ("Balance", _BALANCE),
         ("Air", _AIR),
         ("Power", _POWER),
+        ("Flight", _FLIGHT),
     ]
     table: list[Row] = []
     for title, lines in heading:
@@ -305,6 +307,23 @@ _POWER: tuple[tuple[str, str, Cell], ...] = (
 )
 
 
+def _flown(cell: Callable[[FlightAssessment], str]) -> Cell:
+    return lambda assessment: cell(assessment.flight)
+
+
+_FLIGHT: tuple[tuple[str, str, Cell], ...] = (
+    ("Stalling speed, trimmed", "m/s", _flown(telling.stall_cell)),
+    ("Level flight, to top speed", "m/s", _flown(telling.speeds_cell)),
+    ("Best climb, full throttle", "m/s", _flown(telling.climb_cell)),
+    ("Best glide, trimmed", "to 1", _flown(telling.glide_cell)),
+    ("Least sink", "m/s", _flown(telling.sink_cell)),
+    ("Thrust line to balance point", "mm", _flown(telling.arm_cell)),
+    ("Full throttle: nose, elevator for it", "°", _flown(telling.power_cell)),
+    ("Thrust tilt that calms it best", "°", _flown(telling.calm_cell)),
+    ("  calmest holes of the mount", "°", _flown(telling.holes_cell)),
+)
+
+
 def as_dictionary(comparison: Comparison) -> dict[str, Any]:
     """Return the whole comparison as plain values for ``--json``."""
     return {
@@ -365,6 +384,7 @@ def _variant(assessment: Assessment) -> dict[str, Any]:
         "stall": _stall_dictionary(assessment),
         "drag": _drag_dictionary(assessment),
         "power": power_dictionary(assessment.power),
+        "flight": telling.flight_dictionary(assessment.flight),
         "findings": [finding_dictionary(finding) for finding in assessment.findings],
     }
 

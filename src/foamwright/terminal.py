@@ -14,6 +14,7 @@ from foamwright.assess import GRAVITY as _GRAVITY
 from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
+from foamwright.flight import telling
 from foamwright.power import CAUTIONS, MotorState
 from foamwright.report import (
     NOT_LOOKED_AT,
@@ -46,11 +47,14 @@ def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
     console.print("± two standard deviations", style="dim")
     if any(not reach.reaches for found in comparison.assessments for reach in found.reaches):
         console.print(f"{OUT_OF_TRAY} outside its tray")
+    if any(telling.is_beyond_mount(found.flight) for found in comparison.assessments):
+        console.print(f"{telling.OUT_OF_MOUNT} beyond the mount")
     if with_parts:
         for assessment in comparison.assessments:
             console.print(_weights(assessment))
             console.print(_drag(assessment))
             _print_power(console, assessment)
+            _print_thrust_line(console, assessment)
     _print_common_span(console, comparison)
     _print_findings(console, comparison)
     _print_absent(console, comparison)
@@ -154,6 +158,22 @@ def _power(motor: MotorState, names: Sequence[str]) -> Table:
     for cells in power_rows(motor):
         table.add_row(*cells)
     return table
+
+
+def _print_thrust_line(console: Console, assessment: Assessment) -> None:
+    """Print what power does at every hole of the motor mount."""
+    found = assessment.flight.thrust_map
+    if found is None:
+        return
+    title = telling.tilt_title(found)
+    table = Table(box=SIMPLE_HEAD, pad_edge=False, title=title, title_justify="left")
+    for name in telling.TILT_COLUMNS:
+        table.add_column(name, justify="right")
+    for cells in telling.tilt_rows(found):
+        table.add_row(*cells)
+    console.print(table)
+    for text in telling.tilt_words(assessment.flight):
+        _indent(console, text)
 
 
 def _print_common_span(console: Console, comparison: Comparison) -> None:

@@ -10,7 +10,7 @@ import numpy as np
 from foamwright.figures import Figure
 from foamwright.flight.assessment import FlightAssessment
 from foamwright.flight.tilting import FULL, LEVEL, OFF, ThrustMap
-from foamwright.flight.trim_findings import arm_words, degrees, nose_words
+from foamwright.flight.trim_findings import arm_words, degrees, nose_words, worst
 from foamwright.flight.trimming import Reason
 
 #: Marks a tilt that the mount does not reach.
@@ -80,10 +80,10 @@ def arm_cell(flight: FlightAssessment) -> str:
 def power_cell(flight: FlightAssessment) -> str:
     """Which way the nose goes with power, and the elevator for it. [°]"""
     found = flight.thrust_map
-    if found is None or not math.isfinite(found.swing[found.hole]):
+    if found is None:
         return ""
-    most = float(np.degrees(found.swing[found.hole]))
-    return f"{nose_words(found, found.hole)}, {most:.1f}"
+    most = float(np.degrees(worst(found, found.hole)[0]))
+    return f"{nose_words(found, found.hole)}, {_said(most, '.1f')}"
 
 
 def calm_cell(flight: FlightAssessment) -> str:
@@ -91,8 +91,14 @@ def calm_cell(flight: FlightAssessment) -> str:
     found = flight.thrust_map
     if found is None or not math.isfinite(found.calm):
         return ""
-    mark = "" if found.calm_is_there else f" {OUT_OF_MOUNT}"
+    mark = f" {OUT_OF_MOUNT}" if is_beyond_mount(flight) else ""
     return f"{degrees(found.calm):.0f} ± {np.degrees(2.0 * found.calm_scatter):.0f}{mark}"
+
+
+def is_beyond_mount(flight: FlightAssessment) -> bool:
+    """Whether the calm tilt is known and the mount does not reach it."""
+    found = flight.thrust_map
+    return found is not None and math.isfinite(found.calm) and not found.calm_is_there
 
 
 def holes_cell(flight: FlightAssessment) -> str:
@@ -132,7 +138,7 @@ def tilt_rows(found: ThrustMap) -> list[tuple[str, ...]]:
                 f"{mark} {degrees(tilt):g}",
                 f"{1e3 * found.arm[k] + 0.0:.0f}",
                 *(_said(float(angles[n]), ".1f") for n in (OFF, LEVEL, FULL)),
-                _said(float(np.degrees(found.swing[k])), ".1f"),
+                _said(float(angles.max() - angles.min()), ".1f"),
                 _said(float(np.degrees(found.kick[k, place])), ".0f"),
                 _said(float(np.degrees(found.kick_washed[k, place])), ".0f"),
                 _said(float(found.full_speed[k]), ".1f"),

@@ -9,7 +9,7 @@ import numpy as np
 from foamwright.findings import Change, Cure, Finding, Level
 from foamwright.flight.assessment import FlightAssessment
 from foamwright.flight.tilt_trials import trims_of
-from foamwright.flight.tilting import LEVEL, WASH_SCATTER, ThrustMap
+from foamwright.flight.tilting import LEVEL, SPEEDS, WASH_SCATTER, ThrustMap
 from foamwright.flight.trimming import Reason
 from foamwright.flight.whole import with_tilts
 
@@ -110,8 +110,10 @@ def nose_words(found: ThrustMap, hole: int) -> str:
     return "nose down" if worst > 0.0 else "nose up"
 
 
-def _worst(found: ThrustMap, hole: int) -> tuple[float, float]:
-    """Largest swing at a hole, and its airspeed. [rad], [m/s]"""
+def worst(found: ThrustMap, hole: int) -> tuple[float, float]:
+    """Largest swing at a hole among the airspeeds it holds, and that airspeed. [rad], [m/s]"""
+    if not found.is_held[hole].any():
+        return float("nan"), float("nan")
     elevator = found.elevator[hole]
     change = elevator.max(axis=-1) - elevator.min(axis=-1)
     change = np.where(found.is_held[hole], change, -np.inf)
@@ -130,14 +132,13 @@ def _throw(flight: FlightAssessment) -> float:
 
 def _pitch_finding(flight: FlightAssessment, found: ThrustMap) -> Finding | None:
     hole = found.hole
-    swing = float(found.swing[hole])
+    most, speed = worst(found, hole)
     lost = ~found.is_held[hole]
     allowed = flight.flat * _throw(flight)
-    if not lost.any() and not swing > allowed:
+    if not lost.any() and not most > allowed:
         return None
     text = f"Opening the throttle pushes the {nose_words(found, hole)}"
     if not lost.all():
-        most, speed = _worst(found, hole)
         text += (
             f": at {speed:.1f} m/s the elevator must move {np.degrees(most):.1f}° between glide "
             f"and full throttle ({np.degrees(allowed):.1f}° is called flat)"
@@ -252,7 +253,7 @@ def _calm_finding(found: ThrustMap, flight: FlightAssessment, *, is_asked: bool)
         where=f"power.motor.{motor.key}",
         why=(
             "least change of elevator between glide, level flight and full throttle at "
-            f"{found.airspeed[0]:.0f} to {found.airspeed[-1]:.0f} m/s; band from the height of "
+            f"{SPEEDS[0]} to {SPEEDS[-1]} times the stall; band from the height of "
             f"the balance point and {100 * WASH_SCATTER:.0f} % of the wash's part ({_PRACTICE})"
         ),
     )
