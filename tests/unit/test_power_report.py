@@ -20,7 +20,8 @@ def comparison():
 def test_rows_in_the_order_a_maker_asks(comparison):
     table = rows(comparison)
     start = next(i for i, row in enumerate(table) if row.label == "Power")
-    power = table[start + 1 :]
+    after = [i for i, row in enumerate(table) if row.is_heading and i > start]
+    power = table[start + 1 : after[0] if after else None]
     labels = [row.label for row in power]
     assert labels[0].startswith("Static thrust")
     assert labels[-1].startswith("Flight")
