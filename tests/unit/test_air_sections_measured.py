@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from foamwright.air.sections import (
     library_polar,
     measured_polar,
+    polar_as_known,
     read_coordinates_text,
     read_polar_text,
 )
+from foamwright.design import ProfiledSection, Stock
+from foamwright.design.polarfile import read_polar
 from foamwright.errors import DesignFileError, DomainError
 
 TABLE = """# my own section, wind tunnel of the evening class
@@ -156,3 +161,18 @@ def test_an_outline_that_cannot_be_used_says_why(text, code):
 def test_no_such_measured_section():
     with pytest.raises(DomainError):
         library_polar("mine")
+
+
+def test_a_makers_readings_stand_in_for_the_general_polar():
+    """A profiled section with readings gives them back; without, the general polar."""
+    readings = read_polar(TABLE, file="mine.csv")
+    outline = ((1.0, 0.001), (0.5, 0.06), (0.1, 0.05), (0.0, 0.0), (0.1, -0.02), (0.5, -0.02))
+    section = ProfiledSection(
+        core="white", coordinates=(*outline, (1.0, -0.001)), measured=readings
+    )
+    known = polar_as_known(section, chord=0.2, stock=Stock())
+    plain = polar_as_known(replace(section, measured=None), chord=0.2, stock=Stock())
+    reynolds, alpha, lift, *_ = readings.rows[0]
+    assert known.coefficients(alpha, reynolds=reynolds).cl == pytest.approx(lift, abs=0.02)
+    assert plain.coefficients(alpha, reynolds=reynolds).cl != pytest.approx(lift, abs=1e-6)
+    assert known.sources == ("measured: mine.csv",)

@@ -801,6 +801,15 @@ ONE_EDIT = [
         id="no folder to look in",
     ),
     pytest.param(
+        'kind = "profiled"',
+        'kind = "profiled", polar_file = "wing-polar.csv"',
+        "POLAR-FILE",
+        "surface.fin.panel.high.section.polar_file",
+        "wing-polar.csv",
+        "beside",
+        id="no folder to look for a polar in",
+    ),
+    pytest.param(
         "to = 200\nchord",
         "to = 240\nchord",
         "CONTROL-OUTSIDE",

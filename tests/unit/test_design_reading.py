@@ -426,6 +426,46 @@ def test_a_coordinates_file_that_cannot_be_used(tmp_path, name, content, words):
     assert words in caught.value.problems[0].text
 
 
+TABLE = "reynolds,alpha_deg,cl,cd\n1e5,-2,-0.1,0.02\n1e5,0,0.1,0.018\n1e5,4,0.5,\n1e5,8,0.8,0.04\n"
+PROFILED = 'kind = "profiled"'
+
+
+def test_a_measured_polar_comes_from_a_file_beside_the_design(tmp_path):
+    (tmp_path / "wing.csv").write_text(TABLE, encoding="utf-8")
+    text = edited((PROFILED, f'{PROFILED}, polar_file = "wing.csv"'))
+    design = read_design_text(text, folder=tmp_path).variants[0]
+    fin = next(surface for surface in design.surfaces if surface.key == "fin")
+    (section,) = (
+        panel.root_section
+        for panel in fin.panels
+        if isinstance(panel.root_section, ProfiledSection)
+    )
+    assert section.measured is not None
+    assert section.measured.source == "wing.csv"
+    assert [row[0] for row in section.measured.rows] == [1e5] * 4
+    assert section.measured.rows[2] == (1e5, math.radians(4.0), 0.5, None, None)
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (None, "no such file"),
+        (b"", "no table"),
+        (TABLE.replace("0.5,", "high,").encode(), "Line 4"),
+        (b"reynolds,alpha_deg,cl\n1e5,0,0\n", "at least 4 readings"),
+        (b"\xff\xfe", "UTF-8"),
+    ],
+)
+def test_a_polar_file_that_cannot_be_used(tmp_path, content, words):
+    if content is not None:
+        (tmp_path / "wing.csv").write_bytes(content)
+    text = edited((PROFILED, f'{PROFILED}, polar_file = "wing.csv"'))
+    with pytest.raises(DesignFileError) as caught:
+        read_design_text(text, folder=tmp_path)
+    assert _codes(caught) == ["POLAR-FILE"]
+    assert words in caught.value.problems[0].text
+
+
 # ---------------------------------------------------------------- files that are not read
 
 

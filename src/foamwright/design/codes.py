@@ -61,6 +61,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "CREASE-FOLD": "The fold angles do not bring the sheet back to its chord line.",
         "LAYER-ORDER": "A layer ends before it starts.",
         "COORDINATES-ODD": "Section coordinates do not run round the section as they should.",
+        "POLAR-FILE": "The file with measured polars cannot be used.",
         "COORDINATES-FILE": "The file with section coordinates cannot be used.",
         "CONTROL-OUTSIDE": "A control does not lie on its panel.",
         "CONTROL-OVERLAP": "Two controls take the same part of a panel.",

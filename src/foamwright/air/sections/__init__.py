@@ -17,6 +17,7 @@ from foamwright.air.sections.measured import (
     Readings,
     library_polar,
     measured_polar,
+    polar_as_known,
     read_coordinates_text,
     read_polar_text,
 )
@@ -61,6 +62,7 @@ __all__ = [
     "library_polar",
     "measured_polar",
     "panel_flow",
+    "polar_as_known",
     "profile_shape",
     "read_coordinates_text",
     "read_polar_text",

@@ -13,7 +13,6 @@ out altogether. A line that starts with ``#`` is a remark.
 from __future__ import annotations
 
 import math
-import re
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib.resources import files
@@ -23,32 +22,31 @@ import numpy as np
 from numpy.typing import NDArray
 
 from foamwright.air.sections.evidence import bands
-from foamwright.air.sections.general import general_nodes
+from foamwright.air.sections.general import general_nodes, section_polar
 from foamwright.air.sections.grid import ALPHA, LOG_REYNOLDS, PolarGrid, polar_grid, read_grid
+from foamwright.air.sections.made import section_shape
 from foamwright.air.sections.polar import SectionPolar
 from foamwright.air.sections.shape import SectionShape, profile_shape, smooth
 from foamwright.air.sections.thin import thin_aerofoil
+from foamwright.design.model import MeasuredPolar, ProfiledSection, Section, Stock
+from foamwright.design.polarfile import (
+    FEWEST_READINGS,
+    ONE_RUN,
+    cells_of,
+    content_of,
+    problem,
+    read_polar,
+)
 from foamwright.errors import DesignFileError, DomainError, Problem
 
 Array = NDArray[np.float64]
 
-# Readings whose Reynolds numbers differ by less than this belong to one run. [share]
-_ONE_RUN = 0.06
-# Fewest readings of lift in a run, fewest points of an outline.
-_FEWEST, _FEWEST_POINTS = 4, 10
+# Fewest points of an outline.
+_FEWEST_POINTS = 10
 # Beyond the last reading the table goes over to the general polar within this. [deg]
 _HAND_OVER = 8.0
 # Readings nearer than this in incidence are one reading. [deg]
 _ONE_READING = 0.05
-# What a reading may be; anything outside is a slip of the pen or of the columns.
-_LIMITS = {
-    "reynolds": (1.0e3, 1.0e8),
-    "alpha_deg": (-180.0, 180.0),
-    "cl": (-5.0, 5.0),
-    "cd": (0.0, 5.0),
-    "cm": (-3.0, 3.0),
-}
-_COLUMNS = tuple(_LIMITS)
 _NOTE = (
     "measured section; beyond its last readings, and for what was not measured, the general polar "
     "of its shape"
@@ -67,46 +65,21 @@ class Readings:
 
 
 def read_polar_text(text: str, *, file: str) -> Readings:
-    """Read a table of measured polars.
+    """Read a table of measured polars; see :func:`foamwright.design.polarfile.read_polar`."""
+    return readings_of(read_polar(text, file=file))
+
+
+def readings_of(measured: MeasuredPolar) -> Readings:
+    """Return the readings of a section as arrays, NaN where nothing was measured.
 
     Parameters
     ----------
-    text : str
-        The table, columns ``reynolds alpha_deg cl cd cm``, the last two optional.
-    file : str
-        What to call it in a complaint.
-
-    Returns
-    -------
-    Readings
-        Reynolds number [-], incidence [rad], coefficients [-].
-
-    Raises
-    ------
-    DesignFileError
-        With every problem found: ``POLAR-EMPTY``, ``POLAR-HEADING``, ``POLAR-COLUMNS``,
-        ``POLAR-NUMBER``, ``POLAR-RANGE``, ``POLAR-FEW``.
+    measured : MeasuredPolar
+        As the design file brings them. [rad]
     """
-    lines = _content(text)
-    if not lines:
-        raise DesignFileError((_problem("POLAR-EMPTY", file, None, "", "there is no table in it"),))
-    heading_line, heading = lines[0]
-    names = [name.lower() for name in _cells(heading)]
-    _check_heading(names, heading, heading_line, file)
-    problems: list[Problem] = []
-    rows = [_row(names, text, line, file, problems) for line, text in lines[1:]]
-    if not problems:
-        problems += _few(rows, file)
-    if problems:
-        raise DesignFileError(tuple(problems))
-    table = np.array([[row.get(name, math.nan) for name in _COLUMNS] for row in rows])
-    return Readings(
-        reynolds=table[:, 0],
-        alpha=np.radians(table[:, 1]),
-        cl=table[:, 2],
-        cd=table[:, 3],
-        cm=table[:, 4],
-    )
+    rows = [[math.nan if cell is None else cell for cell in row] for row in measured.rows]
+    reynolds, alpha, cl, cd, cm = np.array(rows).T
+    return Readings(reynolds=reynolds, alpha=alpha, cl=cl, cd=cd, cm=cm)
 
 
 def read_coordinates_text(text: str, *, file: str) -> SectionShape:
@@ -131,7 +104,7 @@ def read_coordinates_text(text: str, *, file: str) -> SectionShape:
         ``COORDINATES-NUMBER``, ``COORDINATES-FEW``, ``COORDINATES-ORDER``,
         ``COORDINATES-CROSSED``.
     """
-    lines = _content(text)
+    lines = content_of(text)
     if lines and not _numbers(lines[0][1]):
         lines = lines[1:]
     points: list[tuple[float, float]] = []
@@ -140,15 +113,36 @@ def read_coordinates_text(text: str, *, file: str) -> SectionShape:
         values = _numbers(content)
         if values is None or len(values) != 2:
             says = "each line holds two numbers, x and z"
-            problems.append(_problem("COORDINATES-NUMBER", file, line, content, says))
+            problems.append(problem("COORDINATES-NUMBER", file, line, content, says))
         else:
             points.append((values[0], values[1]))
     if problems:
         raise DesignFileError(tuple(problems))
     if len(points) < _FEWEST_POINTS:
         says = f"an outline needs at least {_FEWEST_POINTS} points; there are {len(points)}"
-        raise DesignFileError((_problem("COORDINATES-FEW", file, None, "", says),))
+        raise DesignFileError((problem("COORDINATES-FEW", file, None, "", says),))
     return _outline_shape(np.array(points), file)
+
+
+def polar_as_known(section: Section, *, chord: float, stock: Stock, name: str = "") -> SectionPolar:
+    """Polar of a section: from its own measurements where the maker brings some, else worked out.
+
+    Parameters
+    ----------
+    section : Section
+        How the section is made.
+    chord : float
+        Chord, which sets the thickness ratio of sheet. [m]
+    stock : Stock
+        Goods, for the thicknesses. [m]
+    name : str, optional
+        What to call it.
+    """
+    if not isinstance(section, ProfiledSection) or section.measured is None:
+        return section_polar(section, chord=chord, stock=stock, name=name)
+    shape = section_shape(section, chord=chord, stock=stock)
+    readings, source = readings_of(section.measured), section.measured.source
+    return measured_polar(readings, shape=shape, name=name, source=f"measured: {source}")
 
 
 def measured_polar(
@@ -229,7 +223,7 @@ def _runs(readings: Readings) -> list[tuple[float, Readings]]:
     """Group readings into runs by Reynolds number, lowest first."""
     order = np.argsort(readings.reynolds, kind="stable")
     re_sorted = readings.reynolds[order]
-    starts = [0, *(np.flatnonzero(np.diff(np.log(re_sorted)) > _ONE_RUN) + 1), len(order)]
+    starts = [0, *(np.flatnonzero(np.diff(np.log(re_sorted)) > ONE_RUN) + 1), len(order)]
     runs: list[tuple[float, Readings]] = []
     for a, b in pairwise(starts):
         pick = order[a:b]
@@ -252,7 +246,7 @@ def _fill(run: Readings, general: PolarGrid, log_re: float) -> Array:
         log_cd = np.log(run.cd)
     for k, column in enumerate((run.cl, log_cd, run.cm)):
         keep = np.isfinite(column)
-        if keep.sum() >= _FEWEST:
+        if keep.sum() >= FEWEST_READINGS:
             filled[:, k] = _joined(run.alpha[keep], column[keep], cells[:, k])
     # Attached between the lowest and the highest lift measured, whatever the general polar says.
     low, high = run.alpha[int(np.argmin(run.cl))], run.alpha[int(np.argmax(run.cl))]
@@ -305,81 +299,12 @@ def _monotone(x: Array, knots: Array, values: Array) -> Array:
 # ---------------------------------------------------------------- reading
 
 
-def _content(text: str) -> list[tuple[int, str]]:
-    """Lines with something on them that is no remark, with their numbers."""
-    numbered = enumerate(text.lstrip("\ufeff").splitlines(), start=1)
-    return [(n, s.strip()) for n, s in numbered if s.strip() and not s.strip().startswith("#")]
-
-
-def _cells(line: str) -> list[str]:
-    if "," in line or ";" in line:
-        return [cell.strip() for cell in re.split(r"[,;]", line)]
-    return line.split()
-
-
 def _numbers(line: str) -> list[float] | None:
     try:
-        values = [float(cell) for cell in _cells(line)]
+        values = [float(cell) for cell in cells_of(line)]
     except ValueError:
         return None
     return values if all(map(math.isfinite, values)) else None
-
-
-def _check_heading(names: list[str], heading: str, line: int, file: str) -> None:
-    missing = [name for name in _COLUMNS[:3] if name not in names]
-    strange = [name for name in names if name not in _COLUMNS]
-    if missing or strange or len(set(names)) != len(names):
-        says = (
-            "the first line names the columns: reynolds, alpha_deg, cl and, where measured, cd "
-            "and cm, each once"
-        )
-        raise DesignFileError((_problem("POLAR-HEADING", file, line, heading, says),))
-
-
-def _row(
-    names: list[str], text: str, line: int, file: str, problems: list[Problem]
-) -> dict[str, float]:
-    cells = _cells(text)
-    if len(cells) != len(names):
-        says = f"this line has {len(cells)} columns where the heading names {len(names)}"
-        problems.append(_problem("POLAR-COLUMNS", file, line, text, says))
-        return {}
-    row: dict[str, float] = {}
-    for name, cell in zip(names, cells, strict=True):
-        if cell == "" and name in ("cd", "cm"):
-            continue
-        try:
-            value = float(cell)
-        except ValueError:
-            value = math.nan
-        low, high = _LIMITS[name]
-        if not math.isfinite(value):
-            says = f"{name} must be a plain number"
-            problems.append(_problem("POLAR-NUMBER", file, line, cell, says))
-        elif not low <= value <= high or (name == "cd" and value == 0.0):
-            says = f"{name} must lie between {low:g} and {high:g}"
-            if name == "cd":
-                says = "drag must lie above 0 and not above 5"
-            problems.append(_problem("POLAR-RANGE", file, line, cell, says))
-        else:
-            row[name] = value
-    return row
-
-
-def _few(rows: list[dict[str, float]], file: str) -> list[Problem]:
-    logs = np.sort(np.log([row["reynolds"] for row in rows])) if rows else np.zeros(0)
-    groups = np.split(logs, np.flatnonzero(np.diff(logs) > _ONE_RUN) + 1)
-    return [
-        _problem(
-            "POLAR-FEW",
-            file,
-            None,
-            f"Re {math.exp(group[0]):.0f}" if len(group) else "",
-            f"a run needs at least {_FEWEST} readings of lift; there are {len(group)}",
-        )
-        for group in groups
-        if len(group) < _FEWEST
-    ]
 
 
 def _outline_shape(points: Array, file: str) -> SectionShape:
@@ -389,13 +314,13 @@ def _outline_shape(points: Array, file: str) -> SectionShape:
     length = float(tail_x - x[nose])
     if length <= 0.0 or nose in (0, len(points) - 1):
         says = "the outline runs from the trailing edge over the nose and back"
-        raise DesignFileError((_problem("COORDINATES-ORDER", file, None, "", says),))
+        raise DesignFileError((problem("COORDINATES-ORDER", file, None, "", says),))
     tail_z = 0.5 * (z[0] + z[-1])
     scaled = np.stack([(x - x[nose]) / length, (z - tail_z) / length], axis=1)
     first, second = scaled[: nose + 1][::-1], scaled[nose:]
     if np.any(np.diff(first[:, 0]) < -_SLACK) or np.any(np.diff(second[:, 0]) < -_SLACK):
         says = "each side of the outline must run aft without turning back"
-        raise DesignFileError((_problem("COORDINATES-ORDER", file, None, "", says),))
+        raise DesignFileError((problem("COORDINATES-ORDER", file, None, "", says),))
     places = np.linspace(0.0, 1.0, 101)
     over = np.interp(places, first[:, 0], first[:, 1])
     under = np.interp(places, second[:, 0], second[:, 1])
@@ -403,13 +328,9 @@ def _outline_shape(points: Array, file: str) -> SectionShape:
     upper, lower = (first, second) if gap.sum() >= 0.0 else (second, first)
     if np.any(np.sign(gap.sum()) * gap < -_SLACK):
         says = "the lower side crosses the upper side"
-        raise DesignFileError((_problem("COORDINATES-CROSSED", file, None, "", says),))
+        raise DesignFileError((problem("COORDINATES-CROSSED", file, None, "", says),))
     return profile_shape(upper, lower)
 
 
 # How far a side may run back or the sides cross: what rounding in the third decimal can do.
 _SLACK = 1.5e-3
-
-
-def _problem(code: str, file: str, line: int | None, given: str, text: str) -> Problem:
-    return Problem(code=code, file=file, line=line, path="", given=given[:60], text=text)

@@ -8,7 +8,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from foamwright.air.sections import SectionPolar, section_polar
+from foamwright.air.sections import SectionPolar, polar_as_known
 from foamwright.air.stall.polars import StripPolars, stack_cells, stall_limits
 from foamwright.air.strips import LatticeStrips
 from foamwright.airframe.model import Airframe, Hand, SurfaceShape
@@ -127,7 +127,7 @@ def _panel_polars(surface: Surface, stock: Stock) -> list[SectionPolar]:
 @lru_cache(maxsize=256)
 def _polar(section: Section, chord: float, stock: Stock, name: str) -> SectionPolar:
     """Polars are the dearest part; variants and panels that meet share them."""
-    return section_polar(section, chord=chord, stock=stock, name=name)
+    return polar_as_known(section, chord=chord, stock=stock, name=name)
 
 
 def _lay_control(

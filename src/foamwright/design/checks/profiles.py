@@ -1,4 +1,4 @@
-"""Section coordinates: read from a file beside the design, and checked."""
+"""Section coordinates and measured polars: read from files beside the design, and checked."""
 
 from __future__ import annotations
 
@@ -9,10 +9,12 @@ from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path, PurePosixPath, PureWindowsPath
 
-from foamwright.design.model import Point
+from foamwright.design.model import MeasuredPolar, Point
+from foamwright.design.polarfile import read_polar
 from foamwright.design.trouble import Report
+from foamwright.errors import DesignFileError
 
-_LARGEST_FILE = 20_000  # bytes; 300 points need about 6,000
+_LARGEST_FILE = 50_000  # bytes; 300 points need about 6,000, 1,000 readings about 40,000
 _MOST_POINTS = 300
 _LEAST_POINTS = 6
 _BETWEEN = re.compile(r"\s*[,;]\s*|\s+")
@@ -33,25 +35,45 @@ def beside(name: str, folder: Path | None) -> Path | None:
 
 def read_coordinates(name: str, folder: Path | None, report: Report) -> tuple[Point, ...] | None:
     """Return the points of a coordinates file; None where it cannot be used."""
+    text = _text_beside(name, folder, report, "COORDINATES-FILE")
+    return None if text is None else _points_of(text, report)
+
+
+def read_measured(name: str, folder: Path | None, report: Report) -> MeasuredPolar | None:
+    """Return the readings of a file of measured polars; None where it cannot be used."""
+    text = _text_beside(name, folder, report, "POLAR-FILE")
+    if text is None:
+        return None
+    try:
+        return read_polar(text, file=name)
+    except DesignFileError as error:
+        first = error.problems[0]
+        where = "" if first.line is None else f"Line {first.line} of the file: "
+        more = len(error.problems) - 1
+        rest = f" There are {more} more like it." if more else ""
+        report.say("POLAR-FILE", f"{where}{first.text}.{rest}")
+        return None
+
+
+def _text_beside(name: str, folder: Path | None, report: Report, code: str) -> str | None:
     path = beside(name, folder)
     if path is None:
-        text = "The file must lie beside the design file or in a folder below it."
-        report.say("COORDINATES-FILE", text)
+        report.say(code, "The file must lie beside the design file or in a folder below it.")
         return None
     try:
         if not path.is_file():
-            report.say("COORDINATES-FILE", "There is no such file beside the design file.")
+            report.say(code, "There is no such file beside the design file.")
             return None
         with path.open("rb") as file:
             raw = file.read(_LARGEST_FILE + 1)
         text = raw.decode("utf-8-sig")
     except (OSError, ValueError):
-        report.say("COORDINATES-FILE", "The file cannot be read as plain UTF-8 text.")
+        report.say(code, "The file cannot be read as plain UTF-8 text.")
         return None
     if len(raw) > _LARGEST_FILE:
-        report.say("COORDINATES-FILE", "The file is far too large for section coordinates.")
+        report.say(code, "The file is far too large for one section.")
         return None
-    return _points_of(text, report)
+    return text
 
 
 def check_coordinates(points: Sequence[Point], report: Report) -> bool:

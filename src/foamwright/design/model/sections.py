@@ -70,11 +70,21 @@ class CurvedSection:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredPolar:
+    """Readings of a section in a tunnel; None where nothing was measured."""
+
+    source: str
+    #: Reynolds number, incidence [rad], cl, cd, cm of each reading.
+    rows: tuple[tuple[float, float, float, float | None, float | None], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class ProfiledSection:
     """A core cut to coordinates."""
 
     core: str  # key of a block stock
     coordinates: tuple[Point, ...]  # trailing edge, upper side, nose, lower side; closed by code
+    measured: MeasuredPolar | None = None
 
 
 Section = (

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Discriminator, Field, Tag
 
-from foamwright.design.checks.profiles import check_coordinates, read_coordinates
+from foamwright.design.checks.profiles import check_coordinates, read_coordinates, read_measured
 from foamwright.design.model import (
     CreasedSection,
     CurvedSection,
@@ -214,6 +214,9 @@ class ProfiledIn(Table):
     coordinates_file: Annotated[str, Text(100)] | None = Field(
         None, description="a file beside this one with two columns, x and z over the chord"
     )
+    polar_file: Annotated[str, Text(100)] | None = Field(
+        None, description="a file beside this one with readings: reynolds alpha_deg cl cd cm"
+    )
 
     def build(self, report: Report, reading: Reading) -> Section | None:
         """Return the section."""
@@ -228,7 +231,10 @@ class ProfiledIn(Table):
             points = read_coordinates(self.coordinates_file, reading.folder, report.at(key))
         if points is None or not check_coordinates(points, report.at(key)):
             return None
-        return ProfiledSection(core=self.core, coordinates=points)
+        measured = None
+        if self.polar_file is not None:
+            measured = read_measured(self.polar_file, reading.folder, report.at("polar_file"))
+        return ProfiledSection(core=self.core, coordinates=points, measured=measured)
 
 
 def kind_tag(given: object) -> str | None:
