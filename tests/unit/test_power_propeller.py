@@ -3,12 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 
 from foamwright.errors import DomainError
-from foamwright.power.propeller import BladeGeometry, StaticReading, propeller_model
+from foamwright.power.propeller import (
+    BladeGeometry,
+    StaticReading,
+    bench_suite,
+    propeller_model,
+    propeller_suite,
+)
 from foamwright.power.propeller.build import ANGLE_START, ANGLE_STEP, propeller_models
 from foamwright.power.propeller.element import Rings, ring_flow, ring_loads, solve_inflow
 from foamwright.power.propeller.laws import (
@@ -20,7 +27,9 @@ from foamwright.power.propeller.laws import (
 )
 from foamwright.power.propeller.measured import named_propeller
 from foamwright.power.propeller.styles import NOMINAL_WIDTHS, STYLES, nominal_width, style_of
+from foamwright.power.propeller.suite import TIERS
 
+DATA = Path(__file__).parents[1] / "data"
 SPORT = named_propeller("ten", diameter=0.254, pitch=0.1524, blades=2, style="sport")
 MODEL = propeller_model(SPORT)
 BLADE = BladeGeometry(
@@ -215,3 +224,32 @@ def test_blade_geometry_is_checked():
         replace(BLADE, twist=BLADE.twist[:-1])
     with pytest.raises(DomainError):
         replace(BLADE, radius_fraction=BLADE.radius_fraction[::-1])
+
+
+def test_suite_reads_a_folder_laid_out_like_the_tables(tmp_path):
+    names = "P090x0500-2b-d.csv", "P090x0500-2b-d_geom.csv"
+    for name in names:
+        (tmp_path / name).write_bytes((DATA / "props" / name).read_bytes())
+    lines = (DATA / "props" / "manifest.csv").read_text(encoding="utf-8").splitlines()
+    # The second has no table here and is left out
+    kept = [lines[0], *(line for line in lines if line.startswith(("P090x0500-2b-d", "P040x0250")))]
+    (tmp_path / "manifest.csv").write_text("\n".join(kept), encoding="utf-8")
+    found = propeller_suite(tmp_path)
+    assert [one.count for one in found.tiers] == [1] * len(TIERS)
+    assert found.propellers[0].ct_error < 0.1
+
+
+def test_suites_refuse_folders_without_tables(tmp_path):
+    with pytest.raises(DomainError):
+        propeller_suite(tmp_path)
+    with pytest.raises(DomainError):
+        bench_suite(tmp_path)
+    (tmp_path / "bench_mine.csv").write_text("motor,prop\nM1,P1\n", encoding="utf-8")
+    with pytest.raises(DomainError, match="D_in"):
+        bench_suite(tmp_path)
+
+
+def test_bench_suite_finds_the_one_file_of_a_folder(tmp_path):
+    text = (DATA / "bench_static_5in.csv").read_text(encoding="utf-8")
+    (tmp_path / "bench_mine.csv").write_text(text, encoding="utf-8")
+    assert bench_suite(tmp_path).tiers[0].count == 5

@@ -37,17 +37,17 @@ BENCH = Reference(
 
 # Left-out errors reached, rounded up: median ct, median cp, and the goals set for the tier
 REACHED = {
-    "nominal": (0.104, 0.116),
-    "class": (0.104, 0.116),
-    "class, width": (0.099, 0.13),
+    "nominal": (0.103, 0.119),
+    "class": (0.103, 0.119),
+    "class, width": (0.102, 0.132),
     "geometry": (0.073, 0.097),
-    "nominal, reading": (0.068, 0.105),
+    "nominal, reading": (0.071, 0.111),
     "geometry, reading": (0.048, 0.075),
 }
 BENCH_REACHED = {
-    "nominal": (0.257, 0.43),
-    "class": (0.154, 0.253),
-    "class, reading": (0.023, 0.045),
+    "nominal": (0.257, 0.55),
+    "class": (0.127, 0.203),
+    "class, reading": (0.021, 0.071),
 }
 
 
@@ -139,9 +139,9 @@ def test_single_propellers(agrees, key):
 #: the widest research blades; a sport propeller of coarser pitch than it says
 WIDER = {
     "P100x0470-2b-a": 0.36,
-    "P050x0375-3b-a": 0.28,
-    "P050x0375-4b-a": 0.28,
-    "P110x0700-2b-d": 0.28,
+    "P050x0375-3b-a": 0.30,
+    "P050x0375-4b-a": 0.30,
+    "P110x0700-2b-d": 0.30,
 }
 
 #: Bench values of the reference set, estimated there from the same rows
@@ -156,11 +156,11 @@ SAID = {
 
 @pytest.mark.validation(BENCH)
 def test_bench_coefficients(agrees):
-    """Thrust is read; power is an estimate, 12 % by either way of making it (2-blade: 16 %)."""
+    """Thrust is read; power is an estimate from amps, good to 12 %."""
     for one in bench_propellers(read_bench(DATA / "bench_static_5in.csv")):
         ct, cp = SAID[one.key]
         agrees(f"{one.key} ct", got=one.ct, expected=ct, rel=0.02)
-        agrees(f"{one.key} cp", got=one.cp, expected=cp, rel=0.16)
+        agrees(f"{one.key} cp", got=one.cp, expected=cp, rel=0.07)
 
 
 @pytest.mark.validation(BENCH)

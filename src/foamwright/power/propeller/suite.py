@@ -38,7 +38,7 @@ TIERS = (
 LEAST_CT = -0.02
 
 #: Bench: rows counted, density, and what one must know to tell shaft power from amps.
-BENCH_SPEEDS = (7000.0 / 60.0, 18000.0 / 60.0)  # 1/s
+BENCH_SPEEDS = (7000.0 / 60.0, 20000.0 / 60.0)  # 1/s
 BENCH_DENSITY = 1.20  # kg/m³, assumed
 BENCH_SUPPLY_LIMIT = 10.7  # A, beyond it the supply sags
 BENCH_STYLE = "multirotor"
@@ -264,52 +264,40 @@ def bench_propellers(readings: Iterable[BenchReading]) -> tuple[BenchPropeller, 
     Notes
     -----
     No torque was measured. Every motor's line V = rpm/Kv + I R is fitted to its full-throttle rows
-    within the supply's limit; torque is (I - 0.6 A)/Kv with I behind the chopper. Good to
-    about 12 %.
+    within the supply's limit, and power is (I - 0.6 A) rpm/Kv in those rows alone: at part
+    throttle the controller keeps a share of its own. Good to about 12 %.
     """
     good = [r for r in readings if (r.motor, r.propeller) not in BENCH_FAULTY]
     good = [r for r in good if r.amps < BENCH_SUPPLY_LIMIT]
-    lines: dict[str, tuple[float, float]] = {}
+    lines: dict[str, float] = {}
     for motor in sorted({r.motor for r in good}):
         full = [r for r in good if r.motor == motor and r.is_full_throttle]
         if len(full) >= 3:
             sides = np.array([[r.rotation, r.amps] for r in full])
             volts = np.array([r.volts for r in full])
-            per_speed, ohms = np.linalg.lstsq(sides, volts, rcond=None)[0]
-            lines[motor] = float(per_speed), float(ohms)
+            lines[motor] = float(np.linalg.lstsq(sides, volts, rcond=None)[0][0])
     found: list[BenchPropeller] = []
     for key in sorted({r.propeller for r in good}):
         rows = [r for r in good if r.propeller == key and r.motor in lines]
         rows = [r for r in rows if BENCH_SPEEDS[0] <= r.rotation <= BENCH_SPEEDS[1]]
-        if rows:
+        if any(r.is_full_throttle for r in rows):
             found.append(_bench_propeller(key, rows, lines))
     return tuple(found)
 
 
-def _shaft_power(reading: BenchReading, line: tuple[float, float]) -> float:
-    """Tell shaft power from supply volts and amps.
-
-    At part throttle the motor sees more amps at fewer volts than the supply: the chopper passes
-    power on, volts amps = i (e + i R), with e the volts that the rotation makes.
-    """
-    back = line[0] * reading.rotation
-    power = reading.volts * reading.amps
-    amps = (np.sqrt(back**2 + 4.0 * line[1] * power) - back) / (2.0 * line[1])
-    return float((amps - BENCH_IDLE_AMPS) * back)
-
-
-def _bench_propeller(
-    key: str, rows: list[BenchReading], lines: dict[str, tuple[float, float]]
-) -> BenchPropeller:
+def _bench_propeller(key: str, rows: list[BenchReading], lines: dict[str, float]) -> BenchPropeller:
     diameter = rows[0].diameter
     cts: list[float] = []
     cps: list[float] = []
     for motor in sorted({r.motor for r in rows}):
         own = [r for r in rows if r.motor == motor]
         whirl = np.array([BENCH_DENSITY * r.rotation**2 * diameter**4 for r in own])
-        power = np.array([_shaft_power(r, lines[motor]) / r.rotation / diameter for r in own])
         cts.append(float(np.median(np.array([r.thrust for r in own]) / whirl)))
-        cps.append(float(np.median(power / whirl)))
+        # Volts per rev/s are 2 pi times torque per ampere, so power over n is volts times amps
+        amps = np.array([r.amps - BENCH_IDLE_AMPS for r in own])
+        full = np.array([r.is_full_throttle for r in own])
+        if full.any():
+            cps.append(float(np.median((lines[motor] * amps / diameter / whirl)[full])))
     return BenchPropeller(
         key=key,
         diameter=diameter,
