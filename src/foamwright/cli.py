@@ -180,8 +180,20 @@ def verify(folder: Path | None, families: tuple[str, ...], *, as_json: bool) -> 
     With FOLDER, run the case files (*.toml) of that folder, or one such file, instead of the
     packaged checks. Ends with exit code 1 when a value lies outside its band and the case
     does not say that it is known to.
+
+    A FOLDER of measured propellers (manifest.csv and a CSV for each) or a CSV file of static
+    bench runs gives the error table of the propeller model instead.
     """
     from foamwright.verify import as_dictionary, read_cases, run_cases, tally
+    from foamwright.verify.suites import print_suite, suite_dictionary, suite_in
+
+    suite = None if folder is None else suite_in(folder)
+    if suite is not None:
+        if as_json:
+            _print_json(suite_dictionary(suite))
+        else:
+            print_suite(suite)
+        return
 
     cases = read_cases(folder)
     known = tuple(dict.fromkeys(case.family for case in cases))

@@ -33,11 +33,17 @@ _GAP = 3  # blanks between columns
 _PIPED = 120  # columns where the output goes to a file or another program
 
 
-def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
-    """Print the report on stdout; `with_parts` adds the weight statement part by part."""
+def plain_console() -> Console:
+    """Return a console that prints words as they stand, wide enough where nobody looks."""
     console = Console(highlight=False, markup=False)
     if not console.is_terminal and "COLUMNS" not in os.environ:
         console.width = _PIPED
+    return console
+
+
+def print_comparison(comparison: Comparison, *, with_parts: bool) -> None:
+    """Print the report on stdout; `with_parts` adds the weight statement part by part."""
+    console = plain_console()
     first = comparison.assessments[0].design
     console.print(f"{first.name}, revision {first.marks.revision}", style="bold")
     if first.summary:
