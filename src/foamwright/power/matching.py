@@ -379,14 +379,7 @@ def _point(
 ) -> OperatingPoint:
     speed, done = solved
     g = d + case.part_loss * (1.0 - d)
-    if shared_volts is None:
-        ohms = case.resistance + d * g * (count * source.resistance + case.leads)
-        amps = np.maximum(d * source.volts - speed / case.kv, 0.0) / ohms
-        pack_volts = source.volts - source.resistance * count * g * amps
-    else:
-        ohms = case.resistance + d * g * case.leads
-        amps = np.maximum(d * shared_volts - speed / case.kv, 0.0) / ohms
-        pack_volts = np.broadcast_to(shared_volts, amps.shape)
+    amps, pack_volts = _currents(case, source, speed, d, g, shared_volts, count)
     n = speed / (2.0 * math.pi)
     size = case.propeller.diameter
     turning = np.maximum(n, _STILL / (2.0 * math.pi))
@@ -430,6 +423,25 @@ def _point(
         converged=done[0],
         bands=bands,
     )
+
+
+def _currents(
+    case: _Case,
+    source: _Source,
+    speed: Array,
+    d: Array,
+    g: Array,
+    shared_volts: Array | None,
+    count: int,
+) -> tuple[Array, Array]:
+    """Amps of the motor and volts of the pack under load, from the speed."""
+    if shared_volts is None:
+        ohms = case.resistance + d * g * (count * source.resistance + case.leads)
+        amps = np.maximum(d * source.volts - speed / case.kv, 0.0) / ohms
+        return amps, source.volts - source.resistance * count * g * amps
+    ohms = case.resistance + d * g * case.leads
+    amps = np.maximum(d * shared_volts - speed / case.kv, 0.0) / ohms
+    return amps, np.broadcast_to(shared_volts, amps.shape)
 
 
 def _first(values: Array) -> Array:
