@@ -119,7 +119,7 @@ def main() -> None:
     cells = f"{motor.pack.cells} cells of {motor.pack.capacity / 3600.0:.1f} Ah"
     foot = (
         f"Dunlin: motor {speaks}; {motor.propeller.says}; {cells}. "
-        "Band: ± 2 sigma. It flies level where curves cross; dotted drag is carried on."
+        "Band: ± 2 sigma. Dotted drag: carried on."
     )
     parts = [left.svg(), right.svg(), legend(280.0, 96.0, rows)]
     svg = figure(870.0, 450.0, parts, title="Motor, propeller and pack together", foot=foot)
