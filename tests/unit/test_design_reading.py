@@ -8,6 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from foamwright.air import stability
+from foamwright.airframe import Hand, build_airframe
 from foamwright.design import (
     BoxBody,
     Channel,
@@ -386,6 +388,17 @@ def test_every_entry_of_the_catalogue_fits_the_schema():
             entry = read_entry(group, "x", raw, catalogue=catalogue, reading=reading)
             wrong += [(group.catalogue, name, trouble) for trouble in entry.troubles]
     assert wrong == []
+
+
+def test_a_surface_on_one_side_alone_is_asked_for_in_words():
+    """A tailplane half on the right only, such as a boom may carry."""
+    text = edited(("at = [20, 0, 0]\nmirror = true", "at = [20, 30, 0]\nmirror = false"))
+    design = read_design_text(text).variants[0]
+    canard = next(surface for surface in design.surfaces if surface.key == "canard")
+    assert not canard.mirrored
+    hands = {piece.hand for piece in build_airframe(design).pieces if "canard" in piece.key}
+    assert hands == {Hand.RIGHT}
+    assert stability(build_airframe(design)).lift_slope > 0.0
 
 
 # ---------------------------------------------------------------- coordinates

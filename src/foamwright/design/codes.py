@@ -51,7 +51,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         # surfaces
         "WING-MISSING": "No surface has the role wing.",
         "PANEL-MISSING": "A surface has no panels.",
-        "MIRROR-MISSING": "A wing or tail is drawn for one side only.",
+        "MIRROR-MISSING": "Nothing says whether a wing or tail is drawn for both sides.",
         "SURFACES-MEET": "Two surfaces lie in the same place.",
         "SPAN-TOO-LARGE": "The whole span is more than a model aeroplane has.",
         "SECTION-MISMATCH": "Root and tip section of a panel cannot be joined.",

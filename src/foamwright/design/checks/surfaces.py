@@ -23,10 +23,11 @@ _SHORTEST = 0.005  # m; a control shorter than 5 mm is a slip of a unit
 _STANDING = math.radians(60.0)  # panels steeper than this may stand alone, as a fin does
 
 
-def check_surface(surface: Surface, report: Report) -> None:
-    """Say what does not fit in one surface."""
+def check_surface(surface: Surface, report: Report, *, says_mirror: bool) -> None:
+    """Say what does not fit in one surface; one side alone must be asked for in words."""
     panels = {panel.name: panel for panel in surface.panels}
-    _check_mirror(surface, report)
+    if not says_mirror:
+        _check_mirror(surface, report)
     for place, panel in enumerate(surface.panels):
         _check_sections(panel, report.at("panel", place))
     for control in surface.controls:
@@ -47,8 +48,9 @@ def check_surface(surface: Surface, report: Report) -> None:
 def _check_mirror(surface: Surface, report: Report) -> None:
     lying = any(abs(panel.dihedral) < _STANDING for panel in surface.panels)
     if lying and not surface.mirrored and surface.role is not SurfaceRole.FIN:
-        text = "Only its right half is drawn, so that the aeroplane has no left one."
-        report.say("MIRROR-MISSING", text, "mirror", hint="add mirror = true")
+        text = "Nothing says whether the right half that is drawn has a left one."
+        hint = "add mirror = true, or mirror = false for a surface on one side alone"
+        report.say("MIRROR-MISSING", text, "mirror", hint=hint)
 
 
 def _check_sections(panel: Panel, report: Report) -> None:

@@ -171,7 +171,9 @@ class PropellerIn(Bought):
     pitch: PropellerSize = Field(description="advance in one turn")
     blades: Annotated[int, Whole(1, 8)] = Field(2, description="how many")
     style: ShortLine = Field("sport", description='class of blade, such as "slow flyer"')
-    blade_width: SmallSize | None = Field(None, description="largest width of a blade outside 60 % of its radius")
+    blade_width: SmallSize | None = Field(
+        None, description="largest width of a blade outside 60 % of its radius"
+    )
     rotation: Annotated[Rotation, Choice(Rotation)] = Field(
         Rotation.NORMAL, description="normal: a right-hand screw, clockwise from behind"
     )

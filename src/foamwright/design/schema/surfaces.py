@@ -224,7 +224,7 @@ class SurfaceIn(Table):
             ),
             lines=lines,
         )
-        check_surface(surface, report)
+        check_surface(surface, report, says_mirror="mirror" in self.model_fields_set)
         return surface
 
     def _panels(self, report: Report, reading: Reading) -> tuple[Panel, ...] | None:
