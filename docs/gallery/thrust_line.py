@@ -56,7 +56,7 @@ def side_view(flight: FlightAssessment, found: ThrustMap, x0: float, y0: float) 
             a, b = at(cg[0], cg[2]), at(foot[0], foot[2])
             parts.append(line(a, b, colour=INK, width=1.2))
             words = f"the line as drawn passes {1e3 * arm:.0f} mm above the balance point"
-            parts.append(text(a[0], a[1] + 58, words, anchor="middle"))
+            parts.append(text(a[0] - 100, a[1] + 60, words))
             half = 0.5 * disc.diameter * np.array([disc.thrust[2], 0.0, -disc.thrust[0]])
             ends = [disc.centre + half, disc.centre - half]
             parts.append(line(*(at(p[0], p[2]) for p in ends), colour=INK, width=3.0))
