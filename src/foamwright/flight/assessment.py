@@ -69,7 +69,7 @@ def assess_flight(
     return FlightAssessment(
         plane=plane,
         envelope=found,
-        thrust_map=thrust_map(plane, stall_speed=found.stall.value)
+        thrust_map=thrust_map(plane, stall_speed=found.stall.value, glide=found.glide)
         if known and found.stall is not None
         else None,
         flyer=flyer,

@@ -9,8 +9,8 @@ import numpy as np
 from foamwright.air.stall.results import MAX_LIFT_SCATTER
 from foamwright.figures import Figure
 from foamwright.flight.common import DENSITY, Array
-from foamwright.flight.tasks import join_tasks, task_of
-from foamwright.flight.trimming import Trimmed, part, solve
+from foamwright.flight.tasks import PATH, join_tasks, task_of
+from foamwright.flight.trimming import Trimmed, part, solve, start_from
 from foamwright.flight.whole import Aeroplane
 
 #: Incidences of the glide below that of the stall, over it. [-]
@@ -74,7 +74,7 @@ def envelope(plane: Aeroplane) -> Envelope:
     sink, sink_speed = _best(glide, glide.climb)
     level = full = top = None
     if plane.thrust is not None and stall is not None:
-        level, full, top = _powered(plane, stall.value)
+        level, full, top = _powered(plane, stall.value, glide)
     relative = glide.drag_scatter / glide.drag
     doubt = float(np.nanmean(relative)) if np.isfinite(relative).any() else 0.0
     climb, climb_speed, is_vertical = _climb(plane, full, doubt)
@@ -139,9 +139,13 @@ def _parabola(x: Array, y: Array) -> tuple[float, float, float]:
     return float(second), float(first), float(nought)
 
 
-def _powered(plane: Aeroplane, stall: float) -> tuple[Trimmed, Trimmed, Trimmed]:
+def _powered(plane: Aeroplane, stall: float, glide: Trimmed) -> tuple[Trimmed, Trimmed, Trimmed]:
     v = stall * SPEEDS
     count = len(v)
+    level = start_from(glide, v)
+    climbing = level.copy()
+    climbing[:, PATH] = np.nan  # from thrust, as the search finds it
+    start = np.concatenate([level, climbing, np.full((1, level.shape[1]), np.nan)])
     found = solve(
         plane,
         join_tasks(
@@ -149,6 +153,7 @@ def _powered(plane: Aeroplane, stall: float) -> tuple[Trimmed, Trimmed, Trimmed]
             task_of(count, airspeed=v, throttle=1.0),
             task_of(1, throttle=1.0, path=0.0),
         ),
+        start=start,
         tolerance=_TOLERANCE,
         is_quick=True,
     )

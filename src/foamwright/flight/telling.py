@@ -89,16 +89,18 @@ def power_cell(flight: FlightAssessment) -> str:
 def calm_cell(flight: FlightAssessment) -> str:
     """Tilt that calms it best, with its band. [°]"""
     found = flight.thrust_map
-    if found is None or not math.isfinite(found.calm):
+    if found is None:
         return ""
+    if not math.isfinite(found.calm):
+        return f"none near {OUT_OF_MOUNT}"
     mark = f" {OUT_OF_MOUNT}" if is_beyond_mount(flight) else ""
     return f"{degrees(found.calm):.0f} ± {np.degrees(2.0 * found.calm_scatter):.0f}{mark}"
 
 
 def is_beyond_mount(flight: FlightAssessment) -> bool:
-    """Whether the calm tilt is known and the mount does not reach it."""
+    """Whether the mount does not reach the calm tilt."""
     found = flight.thrust_map
-    return found is not None and math.isfinite(found.calm) and not found.calm_is_there
+    return found is not None and not found.calm_is_there
 
 
 def holes_cell(flight: FlightAssessment) -> str:

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from foamwright.flight.common import Array
-from foamwright.flight.feel import Felt, feel
-from foamwright.flight.tasks import join_tasks, task_of
-from foamwright.flight.trimming import Trimmed, part, solve
+from foamwright.flight.common import DENSITY, Array
+from foamwright.flight.feel import Felt, feel, thrust_arm
+from foamwright.flight.tasks import PATH, STICK, THRUST, Index, join_tasks, task_of
+from foamwright.flight.trimming import Trimmed, part, solve, start_from
 from foamwright.flight.whole import Aeroplane, disc_arrays
 
 #: Speed of a throw by hand. [m/s] (common practice, no source)
@@ -28,26 +28,44 @@ class Trims:
     full: Trimmed  # (N, V)
 
 
-def trims_of(plane: Aeroplane, v: Array, nodes: int) -> Trims:
-    """Trim without power, level and at full throttle, at all airspeeds and nodes."""
+def trims_of(plane: Aeroplane, v: Array, nodes: int, *, off: Trimmed) -> Trims:
+    """Trim level and at full throttle, at all airspeeds and nodes; power off is known."""
     count = nodes * len(v)
     hole, speed = np.repeat(np.arange(nodes), len(v)), np.tile(v, nodes)
-    off = solve(
-        plane, task_of(len(v), airspeed=v, throttle=0.0), tolerance=TOLERANCE, is_quick=True
-    )
-    powered = join_tasks(
+    task = join_tasks(
         task_of(count, airspeed=speed, path=0.0, hole=hole),
         task_of(count, airspeed=speed, path=0.0, throttle=1.0, gain=None, hole=hole),
     )
-    start = np.full((2 * count, 6), np.nan)
-    start[:, 0], start[:, 1] = np.tile(off.alpha, 2 * nodes), np.tile(off.wanted, 2 * nodes)
-    found = solve(plane, powered, start=start, tolerance=TOLERANCE, is_quick=True)
+    start = _powered_start(plane, off, speed, hole)
+    found = solve(plane, task, start=start, tolerance=TOLERANCE, is_quick=True)
     shape = (nodes, len(v))
     return Trims(
         off=off,
         level=part(found, slice(0, count), shape),
         full=part(found, slice(count, 2 * count), shape),
     )
+
+
+def glides_of(plane: Aeroplane, v: Array, *, glide: Trimmed) -> Trimmed:
+    """Trim without power at airspeeds, from glides already known."""
+    task = task_of(len(v), airspeed=v, throttle=0.0)
+    start = start_from(glide, v)
+    return solve(plane, task, start=start, tolerance=TOLERANCE, is_quick=True)
+
+
+def _powered_start(plane: Aeroplane, off: Trimmed, speed: Array, hole: Index) -> Array:
+    """Start from the glide, the stick moved against the thrust's own moment, (2B, 6)."""
+    start = np.tile(start_from(off, speed), (2, 1))
+    if plane.thrust is None:
+        return start
+    ref, pressure = plane.aero.tensor.reference, 0.5 * DENSITY * speed**2
+    level = start[: len(speed), THRUST] * plane.weight
+    thrust = np.concatenate([level, plane.thrust.full(speed)])
+    power = pressure * ref.area * ref.chord * plane.slopes.pitch_stick
+    turn = thrust * np.tile(thrust_arm(plane, hole) / power, 2)
+    start[:, STICK] = np.clip(start[:, STICK] - turn, -1.5, 1.5)
+    start[:, PATH] = 0.0
+    return start
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

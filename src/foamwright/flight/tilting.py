@@ -16,7 +16,15 @@ from foamwright.design.model import Motor, TiltRange
 from foamwright.errors import DomainError
 from foamwright.flight.common import DENSITY, Array
 from foamwright.flight.thrustline import thrust_line_of, tilt_through_balance
-from foamwright.flight.tilt_trials import THROW, Moments, Trims, moments_of, steady_of, trims_of
+from foamwright.flight.tilt_trials import (
+    THROW,
+    Moments,
+    Trims,
+    glides_of,
+    moments_of,
+    steady_of,
+    trims_of,
+)
 from foamwright.flight.trimming import Trimmed
 from foamwright.flight.whole import Aeroplane, with_tilts
 
@@ -28,7 +36,7 @@ OFF, LEVEL, FULL = range(3)
 #: One sigma of what the wash on the tail does to the pitch, relative. (common practice, no source)
 WASH_SCATTER = 0.3
 # How far beyond the mount the calm tilt is looked for, and how finely. [rad]
-_BEYOND, _FINE = float(np.radians(8.0)), float(np.radians(0.1))
+BEYOND, _FINE = float(np.radians(8.0)), float(np.radians(0.1))
 # How far a wedge under a fixed mount is tried. [rad]
 _WEDGE = float(np.radians(4.0))
 
@@ -61,7 +69,7 @@ class ThrustMap:
     held: Array  # (U,) N, largest thrust that the elevator holds at that speed
     throw_thrust: float  # N, of full throttle there
     swing: Array  # (U,) rad, largest change of elevator between the throttles at one airspeed
-    calm: float  # rad, tilt with the least swing; may lie outside the mount's range
+    calm: float  # rad, tilt with the least swing, up to 8° beyond the mount; nan for none there
     calm_scatter: float  # rad, one sigma
     calm_swing: float  # rad, the swing there
     order: tuple[int, ...]  # holes, calmest first
@@ -122,7 +130,7 @@ def tilt_holes(range_: TiltRange | None, drawn: float) -> Array:
     return range_.low + range_.step * np.arange(count + 1, dtype=np.float64)
 
 
-def thrust_map(plane: Aeroplane, *, stall_speed: float) -> ThrustMap:
+def thrust_map(plane: Aeroplane, *, stall_speed: float, glide: Trimmed) -> ThrustMap:
     """Map what power does at every hole of the motor mount.
 
     Parameters
@@ -131,6 +139,8 @@ def thrust_map(plane: Aeroplane, *, stall_speed: float) -> ThrustMap:
         As drawn, its thrust known.
     stall_speed : float
         Of straight flight, power off. [m/s]
+    glide : Trimmed
+        Glides that are known, as those of its envelope; searches start from them.
 
     Returns
     -------
@@ -159,7 +169,8 @@ def thrust_map(plane: Aeroplane, *, stall_speed: float) -> ThrustMap:
     tilts = (*((tilt, drawn[1]) for tilt in nodes), *((drawn[0], tilt) for tilt in sides))
     every = with_tilts(plane, tilts)
     v = stall_speed * np.array(SPEEDS)
-    trims = trims_of(every, v, len(nodes))
+    off = glides_of(plane, v, glide=glide)
+    trims = trims_of(every, v, len(nodes), off=off)
     moments = moments_of(every, trims, v, len(nodes), len(sides))
     steady = steady_of(every, trims, v, len(nodes))
     return _map(
@@ -313,12 +324,14 @@ def _swing(plane: Aeroplane, stick: Array) -> Array:
 
 
 def _calm(trials: _Trials, up: Array) -> tuple[float, float]:
-    """Tilt with the least swing, also a little beyond the mount, and the swing there. [rad]"""
-    tilts = np.arange(up.min() - _BEYOND, up.max() + _BEYOND, _FINE)
+    """Tilt with the least swing, also beyond the mount, and the swing there. [rad]"""
+    tilts = np.arange(up.min() - BEYOND, up.max() + BEYOND, _FINE)
     swing = _swing(trials.plane, _needed(trials, tilts)[0])
     if not np.isfinite(swing).any():
         return float("nan"), float("nan")
     best = int(np.nanargmin(swing))
+    if best in (0, len(tilts) - 1):  # no least within what a parabola may be drawn on to
+        return float("nan"), float("nan")
     return float(tilts[best]), float(swing[best])
 
 
@@ -370,6 +383,6 @@ def _rudder(plane: Aeroplane, v: Array, yaw: Array) -> Array:
 
 def _calm_right(trials: _Trials, right: Array) -> float:
     """Tilt to the right with the least yaw of full throttle, also beyond the mount. [rad]"""
-    tilts = np.arange(right.min() - _BEYOND, right.max() + _BEYOND, _FINE)
+    tilts = np.arange(right.min() - BEYOND, right.max() + BEYOND, _FINE)
     worst = np.abs(weights(trials.sides, tilts) @ trials.moments.yaw).max(axis=-1)
     return float(tilts[int(np.argmin(worst))])

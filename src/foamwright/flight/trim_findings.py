@@ -8,8 +8,8 @@ import numpy as np
 
 from foamwright.findings import Change, Cure, Finding, Level
 from foamwright.flight.assessment import FlightAssessment
-from foamwright.flight.tilt_trials import trims_of
-from foamwright.flight.tilting import LEVEL, SPEEDS, WASH_SCATTER, ThrustMap
+from foamwright.flight.tilt_trials import glides_of, trims_of
+from foamwright.flight.tilting import BEYOND, LEVEL, SPEEDS, WASH_SCATTER, ThrustMap
 from foamwright.flight.trimming import Reason
 from foamwright.flight.whole import with_tilts
 
@@ -165,7 +165,9 @@ def _hole_cures(flight: FlightAssessment, found: ThrustMap, allowed: float) -> t
         return ()
     tilt = float(found.up[best])
     # Airspeeds at which both tilts hold full throttle, so that like is compared with like.
-    trims = trims_of(with_tilts(flight.plane, ((tilt, found.drawn[1]),)), found.airspeed, 1)
+    off = glides_of(flight.plane, found.airspeed, glide=flight.envelope.glide)
+    tilted = with_tilts(flight.plane, ((tilt, found.drawn[1]),))
+    trims = trims_of(tilted, found.airspeed, 1, off=off)
     stick = np.stack([trims.off.wanted, trims.level.wanted[0], trims.full.wanted[0]], axis=-1)
     elevator = flight.plane.elevator_angle(stick)
     change = elevator.max(axis=-1) - elevator.min(axis=-1)
@@ -229,27 +231,32 @@ def _throttle_words(flight: FlightAssessment, thrust: float, speed: float) -> st
 
 def _calm_finding(found: ThrustMap, flight: FlightAssessment, *, is_asked: bool) -> Finding | None:
     """Tell where the calm tilt lies if the mount does not reach it, or has no holes."""
-    if not is_asked or not math.isfinite(found.calm) or found.calm_is_there:
+    if not is_asked or found.calm_is_there:
         return None
     low, high = float(found.up.min()), float(found.up.max())
-    if low - found.calm < _TURN and found.calm - high < _TURN:
+    known = math.isfinite(found.calm)
+    if known and low - found.calm < _TURN and found.calm - high < _TURN:
         return None
     reach = (
         f"the mount reaches {degrees(low):g}° to {degrees(high):g}°"
         if found.can_tilt
         else f"the mount is fixed at {degrees(low):g}°"
     )
-    band = float(np.degrees(2.0 * found.calm_scatter))
-    front = "up" if found.calm > 0.0 else "down"
+    if known:
+        band = float(np.degrees(2.0 * found.calm_scatter))
+        text = (
+            f"Power would be calmest with the front of the thrust line leaning {_leans(found.calm)}"
+        )
+        text += f" (± {band:.0f}°); {reach}"
+    else:
+        text = f"No thrust tilt within {degrees(BEYOND):g}° of the mount's own calms power; {reach}"
+        if math.isfinite(found.through):
+            text += f", through the balance point the line would lean {_leans(found.through)}"
     motor = flight.plane.airframe.design.power.motors[0]
     return Finding(
         slug="tilt-beyond-mount",
         level=Level.NOTE,
-        text=(
-            "Power would be calmest with the front of the thrust line leaning "
-            f"{abs(degrees(found.calm)):.0f}° {front} (± {band:.0f}°); "
-            f"{reach}. A lower or higher motor, or a mix of throttle and elevator, does the rest."
-        ),
+        text=f"{text}. Moving the motor, or a mix of throttle and elevator, does the rest.",
         where=f"power.motor.{motor.key}",
         why=(
             "least change of elevator between glide, level flight and full throttle at "
@@ -257,3 +264,7 @@ def _calm_finding(found: ThrustMap, flight: FlightAssessment, *, is_asked: bool)
             f"the balance point and {100 * WASH_SCATTER:.0f} % of the wash's part ({_PRACTICE})"
         ),
     )
+
+
+def _leans(angle: float) -> str:
+    return f"{abs(degrees(angle)):.0f}° {'up' if angle > 0.0 else 'down'}"

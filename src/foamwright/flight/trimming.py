@@ -16,7 +16,17 @@ from foamwright.errors import DomainError
 from foamwright.flight.common import DENSITY, Array, Flags, as_array, only_where
 from foamwright.flight.feel import Felt
 from foamwright.flight.search import TOLERANCE, Search, search
-from foamwright.flight.tasks import ALPHA, GAIN, PATH, SPEED, STICK, Task, task_of
+from foamwright.flight.tasks import (
+    ALPHA,
+    GAIN,
+    PATH,
+    SPEED,
+    STICK,
+    THRUST,
+    UNKNOWNS,
+    Task,
+    task_of,
+)
 from foamwright.flight.whole import Aeroplane
 
 
@@ -243,3 +253,35 @@ def part(found: Trimmed, rows: slice, shape: tuple[int, ...]) -> Trimmed:
         if name != "evaluations"
     }
     return Trimmed(**values, evaluations=found.evaluations)
+
+
+def start_from(glide: Trimmed, airspeed: Array) -> Array:
+    """Guess states at airspeeds from glides that are known, for searches to start from.
+
+    Parameters
+    ----------
+    glide : Trimmed
+        In one row, power off.
+    airspeed : ndarray, (B,)
+        Wanted. [m/s]
+
+    Returns
+    -------
+    ndarray, (B, 6)
+        Alpha [rad], stick [-], thrust that would hold it level, over weight [-], path of the
+        glide [rad]; nan elsewhere and where nothing glides.
+    """
+    start = np.full((len(airspeed), UNKNOWNS), np.nan)
+    known = glide.is_trimmed
+    if known.sum() < _LEAST_KNOWN:
+        return start
+    order = np.argsort(glide.airspeed[known])
+    v = glide.airspeed[known][order]
+    columns = ((ALPHA, glide.alpha), (STICK, glide.wanted), (PATH, glide.path))
+    for column, values in columns:
+        start[:, column] = np.interp(airspeed, v, values[known][order])
+    start[:, THRUST] = -np.tan(start[:, PATH])
+    return start
+
+
+_LEAST_KNOWN = 2
