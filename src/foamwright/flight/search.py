@@ -13,7 +13,7 @@ from foamwright.flight.whole import Aeroplane
 #: found: far below any band.
 TOLERANCE = 5e-7
 #: Broyden's steps at most; most states take 4 to 7.
-STEPS, QUICK_STEPS = 14, 8
+STEPS, QUICK_STEPS = 14, 6
 # The longest step of each unknown: rad, share, weights, rad, m/s, g.
 _LONGEST: Array = np.array([0.08, 0.5, 0.3, 0.3, 2.0, 0.5])
 

@@ -17,8 +17,8 @@ from foamwright.flight.whole import Aeroplane
 GLIDES: Array = np.array([0.1, 0.25, 0.4, 0.55, 0.7, 0.82, 0.92, 1.0])
 #: Airspeeds over the stall's at which level flight and climb are tried. [-]
 SPEEDS: Array = np.array([1.15, 1.4, 1.8, 2.3])
-# Residual at which these trims count as found: a hundredth of a degree of elevator.
-_TOLERANCE = 1e-4
+# Residual at which these trims count as found: some hundredths of a degree of elevator.
+_TOLERANCE = 3e-4
 _FROM = "trim of the whole aeroplane"
 
 

@@ -183,8 +183,8 @@ def tilt_words(flight: FlightAssessment) -> tuple[str, ...]:
     rest = (
         "> as drawn, * calmest. Kick: turning from level flight the moment the throttle opens, "
         "thrust alone and with the wash on the tail; then: steady flight at full throttle with "
-        f"the elevator left as for level flight at {found.airspeed[1]:.1f} m/s, – where it has "
-        "none; holds: thrust that full elevator holds when thrown at "
+        f"the elevator left as for level flight at {found.airspeed[1]:.1f} m/s, – where "
+        "none was found; holds: thrust that full elevator holds when thrown at "
         f"{found.throw_speed:.0f} m/s, of {found.throw_thrust:.1f} N."
     )
     yaw = ""

@@ -15,8 +15,8 @@ from foamwright.flight.whole import Aeroplane, disc_arrays
 
 #: Speed of a throw by hand. [m/s] (common practice, no source)
 THROW = 7.0
-#: Residual at which these trims count as found: a hundredth of a degree of elevator.
-TOLERANCE = 1e-4
+#: Residual at which these trims count as found: some hundredths of a degree of elevator.
+TOLERANCE = 3e-4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
