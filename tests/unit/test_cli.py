@@ -27,7 +27,8 @@ def call(*words: str, folder: Path, encoding: str = "utf-8") -> subprocess.Compl
 def _environment() -> dict[str, str]:
     import os
 
-    return os.environ | {"PYTHONUTF8": "1", "NO_COLOR": "1", "COLUMNS": "120"}
+    inherited = {key: value for key, value in os.environ.items() if key != "FOAMWRIGHT_CALL"}
+    return inherited | {"PYTHONUTF8": "1", "NO_COLOR": "1", "COLUMNS": "120"}
 
 
 def test_version_and_help(tmp_path: Path):

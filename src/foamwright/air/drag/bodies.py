@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Sequence
+from functools import partial
 
 import numpy as np
 from numpy.typing import NDArray
@@ -123,51 +124,22 @@ def _box(body: BoxBody, line: BodyLine, covers: Sequence[Cover]) -> list[DragPar
     faces = [float(2.0 * half[i] * (top[i] - low[i])) for i in (0, -1)]
     front += faces[0] * _free_end(line, 0, covers)
     back = lost + faces[1] * _free_end(line, -1, covers)
+    skin = Law(friction=rubbed, length=line.length)
+    nose = Law(fixed=shapes.FLAT_FACE * front)
+    part = partial(_part, body, line)
     parts = [
-        _part(
-            body,
-            line,
-            "skin",
-            cause=Cause.FRICTION,
-            source=sources.BOX_FRICTION,
-            laws=(Law(friction=rubbed, length=line.length),),
-        ),
-        _part(
-            body,
-            line,
-            "blunt front",
-            cause=Cause.NOSE,
-            source=sources.NOSE,
-            laws=(Law(fixed=shapes.FLAT_FACE * front),),
-            run=slice(1),
-        ),
+        part("skin", cause=Cause.FRICTION, source=sources.BOX_FRICTION, laws=(skin,)),
+        part("blunt front", cause=Cause.NOSE, source=sources.NOSE, laws=(nose,), run=slice(1)),
     ]
     if back > NOTHING:
-        law = Law(base=back, rubbed=rubbed, length=line.length)
+        law, end = Law(base=back, rubbed=rubbed, length=line.length), slice(-1, None)
         parts.append(
-            _part(
-                body,
-                line,
-                "blunt back",
-                cause=Cause.BASE,
-                source=sources.BASE,
-                laws=(law,),
-                run=slice(-1, None),
-            )
+            part("blunt back", cause=Cause.BASE, source=sources.BASE, laws=(law,), run=end)
         )
     mouth = sum(_open_area(body, opening, covers) for opening in body.openings)
     if mouth > NOTHING:
         law = Law(fixed=shapes.CAVITY * mouth)
-        parts.append(
-            _part(
-                body,
-                line,
-                "openings",
-                cause=Cause.CAVITY,
-                source=sources.CAVITY,
-                laws=(law,),
-            )
-        )
+        parts.append(part("openings", cause=Cause.CAVITY, source=sources.CAVITY, laws=(law,)))
     return parts
 
 
