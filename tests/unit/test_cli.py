@@ -27,8 +27,7 @@ def call(*words: str, folder: Path, encoding: str = "utf-8") -> subprocess.Compl
 def _environment() -> dict[str, str]:
     import os
 
-    inherited = {key: value for key, value in os.environ.items() if key != "FOAMWRIGHT_CALL"}
-    return inherited | {"PYTHONUTF8": "1", "NO_COLOR": "1", "COLUMNS": "120"}
+    return os.environ | {"PYTHONUTF8": "1", "NO_COLOR": "1", "COLUMNS": "120"}
 
 
 def test_version_and_help(tmp_path: Path):
@@ -215,6 +214,7 @@ def test_letters_that_the_plan_cannot_print_are_said(tmp_path: Path):
 
 def test_the_next_command_can_be_copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     """Names with spaces stand in quotes; called through dev.py, the command names dev.py."""
+    monkeypatch.delenv("FOAMWRIGHT_CALL", raising=False)
     assert 'foamwright check "my plane.toml"' in call("new", "my plane", folder=tmp_path).stderr
     monkeypatch.setenv("FOAMWRIGHT_CALL", "python3 dev.py run")
     assert "python3 dev.py run check two.toml" in call("new", "two", folder=tmp_path).stderr
