@@ -9,6 +9,7 @@ import numpy as np
 
 from foamwright.figures import Figure
 from foamwright.flight.assessment import FlightAssessment
+from foamwright.flight.thrustline import NO_ARM
 from foamwright.flight.tilting import FULL, LEVEL, OFF, ThrustMap
 from foamwright.flight.trim_findings import arm_words, degrees, nose_words, worst
 from foamwright.flight.trimming import Reason
@@ -72,7 +73,7 @@ def arm_cell(flight: FlightAssessment) -> str:
     if found is None:
         return ""
     arm = float(found.arm[found.hole])
-    if abs(arm) < 0.0005:  # below half a millimetre nobody can tell
+    if abs(arm) < NO_ARM:
         return "0"
     return f"{1e3 * abs(arm):.0f} {'above' if arm > 0.0 else 'below'}"
 
@@ -178,7 +179,7 @@ def tilt_words(flight: FlightAssessment) -> tuple[str, ...]:
     hole = found.hole
     first = (
         f"As drawn the thrust line passes {arm_words(float(found.arm[hole]))}; as power comes on "
-        f"the nose goes {nose_words(found, hole).removeprefix('nose ')}."
+        f"the nose goes {nose_words(found, hole).removeprefix('nose ')}{_wash_words(found, hole)}."
     )
     rest = (
         "> as drawn, * calmest. Kick: turning from level flight the moment the throttle opens, "
@@ -194,6 +195,15 @@ def tilt_words(flight: FlightAssessment) -> tuple[str, ...]:
             f"reaches {_side(float(found.right[0]))} to {_side(float(found.right[-1]))}."
         )
     return tuple(text for text in (first, rest, yaw) if text)
+
+
+def _wash_words(found: ThrustMap, hole: int) -> str:
+    """Say so where the wash outdoes the line itself."""
+    way = nose_words(found, hole)
+    line = "nose down" if found.arm[hole] > 0.0 else "nose up"
+    if way == line or "known" in way or abs(found.arm[hole]) < NO_ARM:
+        return ""
+    return ": the wash on wing and tail does more than the line"
 
 
 def _side(angle: float) -> str:

@@ -8,6 +8,7 @@ import numpy as np
 
 from foamwright.findings import Change, Cure, Finding, Level
 from foamwright.flight.assessment import FlightAssessment
+from foamwright.flight.thrustline import NO_ARM
 from foamwright.flight.tilt_trials import glides_of, trims_of
 from foamwright.flight.tilting import BEYOND, LEVEL, SPEEDS, WASH_SCATTER, ThrustMap
 from foamwright.flight.trimming import Reason
@@ -20,8 +21,8 @@ _FLAT = (
     "power may ask for 10 % of the elevator's throw on a learner's aeroplane, 20 % on others: "
     + _PRACTICE
 )
-# Below this an arm or an angle is called nought. [m], [rad]
-_HAIR, _TURN = 0.0005, float(np.radians(0.05))
+# Below this an angle is called nought. [rad]
+_TURN = float(np.radians(0.05))
 
 
 def trim_findings(flight: FlightAssessment) -> tuple[Finding, ...]:
@@ -95,7 +96,7 @@ def _thrust_findings(flight: FlightAssessment, found: ThrustMap) -> list[Finding
 
 def arm_words(arm: float) -> str:
     """Say where a thrust line passes. [m]"""
-    if abs(arm) < _HAIR:
+    if abs(arm) < NO_ARM:
         return "through the balance point"
     side = "above" if arm > 0.0 else "below"
     return f"{1e3 * abs(arm):.0f} mm {side} the balance point"
