@@ -27,8 +27,8 @@ TILT_COLUMNS = (
     "swing °",
     "kick °/s²",
     "with wash",
-    "then m/s",
-    "climb m/s",
+    "opened",
+    "shut",
     "holds N",
 )
 
@@ -144,8 +144,8 @@ def tilt_rows(found: ThrustMap) -> list[tuple[str, ...]]:
                 _said(float(angles.max() - angles.min()), ".1f"),
                 _said(float(np.degrees(found.kick[k, place])), ".0f"),
                 _said(float(np.degrees(found.kick_washed[k, place])), ".0f"),
-                _said(float(found.full_speed[k]), ".1f"),
-                _said(float(found.full_climb[k]), ".1f"),
+                _settled(float(found.full_speed[k]), float(found.full_climb[k])),
+                _settled(float(found.off_speed[k]), float(found.off_climb[k])),
                 _said(float(found.held[k]), ".1f"),
             )
         )
@@ -160,6 +160,11 @@ def speed_place(found: ThrustMap) -> int:
 
 def _said(value: float, form: str) -> str:
     return format(value, form) if math.isfinite(value) else "–"
+
+
+def _settled(speed: float, climb: float) -> str:
+    """Airspeed and climb where it may settle. [m/s]"""
+    return f"{speed:.1f}, {climb:+.1f}" if math.isfinite(speed + climb) else "–"
 
 
 def tilt_title(found: ThrustMap) -> str:
@@ -183,9 +188,10 @@ def tilt_words(flight: FlightAssessment) -> tuple[str, ...]:
     )
     rest = (
         "> as drawn, * calmest. Kick: turning from level flight the moment the throttle opens, "
-        "thrust alone and with the wash on the tail; then: steady flight at full throttle with "
-        f"the elevator left as for level flight at {found.airspeed[1]:.1f} m/s, – where "
-        "none was found; holds: thrust that full elevator holds when thrown at "
+        "thrust alone and with the wash on the tail. Opened, shut: airspeed and climb, m/s, where "
+        "full throttle and none settle with the elevator left as for level flight at "
+        f"{found.airspeed[1]:.1f} m/s; – where nothing steady was found. Holds: thrust that full "
+        "elevator holds when thrown at "
         f"{found.throw_speed:.0f} m/s, of {found.throw_thrust:.1f} N."
     )
     yaw = ""

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 
 from foamwright.flight.common import DENSITY, Array
 from foamwright.flight.feel import Felt, feel, thrust_arm
-from foamwright.flight.tasks import PATH, STICK, THRUST, Index, join_tasks, task_of
+from foamwright.flight.tasks import ALPHA, PATH, SPEED, STICK, THRUST, Index, join_tasks, task_of
 from foamwright.flight.trimming import Trimmed, part, solve, start_from
 from foamwright.flight.whole import Aeroplane, disc_arrays
 
@@ -143,10 +143,42 @@ def steady_of(plane: Aeroplane, trims: Trims, v: Array, nodes: int) -> tuple[Tri
         task_of(nodes, stick=stick, throttle=0.0, hole=hole),
     )
     start = np.full((2 * nodes, 6), np.nan)
-    start[:, 0] = np.tile(trims.level.alpha[:, middle], 2)
-    # Thrust gained or lost tilts the path; the speed stays about what it was.
-    spare = np.stack([trims.full.thrust, 0.0 * trims.full.thrust]) - trims.level.thrust
-    start[:, 3] = np.arcsin(np.clip(spare[..., middle].ravel() / plane.weight, -0.9, 0.9))
-    start[:, 4] = v[middle]
+    for row in range(nodes):
+        for step, opened in ((0, True), (nodes, False)):
+            start[row + step] = _settling(plane, trims.level, row, middle, opened=opened)
     found = solve(plane, task, start=start, tolerance=TOLERANCE, is_quick=True)
     return part(found, slice(0, nodes), (nodes,)), part(found, slice(nodes, 2 * nodes), (nodes,))
+
+
+def _settling(plane: Aeroplane, level: Trimmed, row: int, place: int, *, opened: bool) -> Array:
+    """Guess where it settles with the stick of level flight, by a scan of airspeeds, (6,).
+
+    The linear aeroplane through that level flight: at each airspeed its incidence balances the
+    thrust's moment; where it also carries the weight it may settle.
+    """
+    start = np.full(6, np.nan)
+    table, s, ref = plane.thrust, plane.slopes, plane.aero.tensor.reference
+    v0, a0, t0 = (float(x[row, place]) for x in (level.airspeed, level.alpha, level.thrust))
+    if table is None or not np.isfinite(v0 + a0 + t0):
+        return start
+    v = np.linspace(0.6 * v0, min(2.2 * v0, table.fastest), 120, dtype=np.float64)
+    arm = float(thrust_arm(plane, np.array([row], dtype=np.intp))[0])
+    thrust = table.full(v) if opened else np.zeros_like(v)
+    pull, pull0 = (0.5 * DENSITY * x**2 * ref.area for x in (v, np.array(v0)))
+    turn = (thrust / pull - t0 / pull0) * arm / ref.chord
+    alpha = a0 - turn / s.pitch_slope
+    lift0, drag0 = float(level.lift[row, place]), float(level.drag[row, place])
+    lift = lift0 + s.lift_slope * (alpha - a0)
+    drag = drag0 + _BY_LIFT * (lift**2 - lift0**2)
+    path = np.arcsin(np.clip((thrust - pull * drag) / plane.weight, -0.95, 0.95))
+    spare = pull * lift + thrust * np.sin(alpha) - plane.weight * np.cos(path)
+    turns = np.flatnonzero(spare[1:] * spare[:-1] <= 0.0)
+    if not turns.size:
+        return start
+    k = int(turns[np.argmin(np.abs(v[turns] - v0))])
+    start[[ALPHA, PATH, SPEED]] = alpha[k], path[k], v[k]
+    return start
+
+
+# Drag coefficient by the square of the lift's, of an ordinary wing, where searches start.
+_BY_LIFT = 0.08
