@@ -8,9 +8,9 @@ import numpy as np
 
 from foamwright.air.stall.results import MAX_LIFT_SCATTER
 from foamwright.figures import Figure
-from foamwright.flight.common import DENSITY, Array
+from foamwright.flight.common import Array
 from foamwright.flight.tasks import PATH, join_tasks, task_of
-from foamwright.flight.trimming import Trimmed, part, solve, start_from
+from foamwright.flight.trimming import Reason, Trimmed, part, solve, start_from
 from foamwright.flight.whole import Aeroplane
 
 #: Incidences of the glide below that of the stall, over it. [-]
@@ -187,7 +187,7 @@ def _climb(
     table = plane.thrust
     if full is None or table is None:
         return None, float("nan"), False
-    is_vertical = bool((full.reason == _SURPLUS).any())
+    is_vertical = bool((full.reason == Reason.SURPLUS).any())
     if not full.is_trimmed.any():
         return None, float("nan"), is_vertical
     best = int(np.nanargmax(full.climb))
@@ -195,11 +195,3 @@ def _climb(
     drag = thrust - plane.weight * climb / v
     error = v / plane.weight * float(np.hypot(table.scatter * thrust, doubt * drag))
     return _figure(climb, error), v, is_vertical
-
-
-_SURPLUS = 4  # Reason.SURPLUS
-
-
-def stalling_lift(plane: Aeroplane, stall: float) -> float:
-    """Lift coefficient at the trimmed stall. [-]"""
-    return 2.0 * plane.weight / (DENSITY * stall**2 * plane.aero.tensor.reference.area)
