@@ -36,6 +36,7 @@ from foamwright.errors import DesignFileError, DomainError, ShapeError
 from foamwright.findings import Finding
 from foamwright.flight import FlightAssessment, assess_flight, trim_findings
 from foamwright.power import PowerAssessment, assess_power, customary_mix, power_findings
+from foamwright.progress import Progress, no_progress
 
 #: Standard gravity. [m/s²]
 GRAVITY = 9.80665
@@ -117,9 +118,9 @@ def assess(design: Design) -> Assessment:
     )
 
 
-def compare(design_set: DesignSet) -> Comparison:
+def compare(design_set: DesignSet, *, progress: Progress = no_progress) -> Comparison:
     """Assess every variant and find what holds for all of them."""
-    assessments = assess_all(design_set)
+    assessments = assess_all(design_set, progress=progress)
     span = common_span(tuple(assessment.span for assessment in assessments))
     cases = tuple((found.design, found.balance, found.span) for found in assessments)
     return Comparison(
@@ -133,11 +134,14 @@ def compare(design_set: DesignSet) -> Comparison:
     )
 
 
-def assess_all(design_set: DesignSet) -> tuple[Assessment, ...]:
+def assess_all(
+    design_set: DesignSet, *, progress: Progress = no_progress
+) -> tuple[Assessment, ...]:
     """Assess every variant; what cannot be made as drawn is said of all of them at once."""
     assessments: list[Assessment] = []
     faults: list[tuple[str, str, str]] = []
     for design in design_set.variants:
+        progress(f'assessing "{design.variant}"')
         try:
             assessments.append(assess(design))
         except ShapeError as error:

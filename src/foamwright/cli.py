@@ -283,7 +283,8 @@ def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict
 
     if variant is not None:
         design_set = replace(design_set, variants=(_pick(design_set, variant),))
-    comparison = compare(design_set)
+    comparison = compare(design_set, progress=_progress())
+    _clear_progress()
     if not as_json:
         from foamwright.terminal import print_comparison
 

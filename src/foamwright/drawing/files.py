@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
 
 from foamwright.airframe import Airframe
@@ -22,15 +21,9 @@ from foamwright.errors import FoamwrightError
 from foamwright.files import write_atomically
 from foamwright.findings import Finding
 from foamwright.flat import FlatSet, flatten
-
-Progress = Callable[[str], None]
+from foamwright.progress import Progress, no_progress
 
 PAGES = ("A4", "Letter")  # papers that home printers take
-
-
-def no_progress(step: str) -> None:
-    """Say nothing."""
-    del step
 
 
 def write_plan(
