@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -14,12 +15,20 @@ class Level(StrEnum):
     NOTE = "note"
 
 
+#: A value as a design file writes it: one figure or word, a list, or a table on one line.
+Value = float | int | str | bool | tuple["Value", ...] | Mapping[str, "Value"]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
     """One change to the design file: the value that a path takes, as the file would write it."""
 
     path: str  # such as "power.pack.main.position"
-    value: float | int | str | bool  # in the file's own units, ready to be written
+    value: Value  # in the file's own units, ready to be written
+
+    def __str__(self) -> str:
+        """Return the change as a line of the file."""
+        return f"{self.path} = {written(self.value)}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,3 +50,21 @@ class Finding:
     why: str  # the rule and its source
     variants: tuple[str, ...] = ()  # names of the variants it holds for
     cures: tuple[Cure, ...] = ()
+
+
+def written(value: Value) -> str:
+    """Return a value as a design file writes it, in words for people; texts without quotes."""
+    return _written(value, quoted=False)
+
+
+def _written(value: Value, *, quoted: bool) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f'"{value}"' if quoted else value
+    if isinstance(value, tuple):
+        return f"[{', '.join(_written(one, quoted=True) for one in value)}]"
+    if isinstance(value, Mapping):
+        cells = (f"{key} = {_written(one, quoted=True)}" for key, one in value.items())
+        return f"{{ {', '.join(cells)} }}"
+    return str(value)

@@ -228,7 +228,7 @@ def _print_finding(console: Console, finding: Finding, everybody: tuple[str, ...
     variants = "" if finding.variants == everybody else f"{', '.join(finding.variants)}: "
     _indent(console, variants + finding.text)
     for cure in finding.cures:
-        changes = ", ".join(f"{change.path} = {change.value}" for change in cure.changes)
+        changes = ", ".join(str(change) for change in cure.changes)
         _indent(console, f"Cure: {cure.effect} ({changes}).", deeper=2)
 
 

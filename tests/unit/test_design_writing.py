@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 import os
 import stat
+import tomllib
 
 import pytest
 
@@ -170,3 +171,19 @@ def test_numbers_of_other_libraries_are_written_plainly():
 
     changed = changed_text(LEGAL, (_change("power.pack.main.position", np.float64(110.25)),))
     assert "position = 110.25\n" in changed
+
+
+def test_a_table_is_written_on_one_line_and_read_back():
+    table = {"kind": "creased", "sheet": "board", "creases": ({"at": "35 %", "rise": "7 %"},)}
+    change = Change(path="surface.wing.panel.inner.tip_section", value=table)
+    changed = changed_text(LEGAL, (change,))
+    line = next(line for line in changed.splitlines() if line.startswith("tip_section"))
+    assert tomllib.loads(line)["tip_section"] == table | {
+        "creases": [{"at": "35 %", "rise": "7 %"}]
+    }
+    again = Change(path=change.path, value=table | {"creases": ({"at": "35 %", "rise": "6 %"},)})
+    assert "6 %" in changed_text(changed, (again,))
+    assert str(change) == (
+        "surface.wing.panel.inner.tip_section = "
+        '{ kind = "creased", sheet = "board", creases = [{ at = "35 %", rise = "7 %" }] }'
+    )

@@ -7,7 +7,7 @@ W. L. White, NASA TP-1009, 1977).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -20,8 +20,16 @@ from foamwright.air.stall import TIP_FROM, StallCase, StallResult, sweep_stall
 from foamwright.air.stall.results import MAX_LIFT_SCATTER
 from foamwright.air.state import DENSITY, VISCOSITY
 from foamwright.airframe import build_airframe
-from foamwright.design.model import Design, Panel, Surface, SurfaceRole
-from foamwright.findings import Change, Cure, Finding, Level
+from foamwright.design.model import (
+    CreasedSection,
+    CurvedSection,
+    Design,
+    Panel,
+    Section,
+    Surface,
+    SurfaceRole,
+)
+from foamwright.findings import Change, Cure, Finding, Level, Value
 
 #: What makes a wing drop before its middle stalls: common practice, no source.
 LEAST_TAPER = 0.45
@@ -34,6 +42,10 @@ MOST_WASHOUT = {
     "tapered": np.radians(3.0),
     "tailless": np.radians(5.0),
 }
+
+#: Most that a tip section is arched higher, in hundredths of its chord: beyond it the tip's own
+#: moment and drag would be another wing's. Common practice, no source.
+MOST_MORE_ARCH = 4
 
 _WHY = (
     "a stall that starts beyond 60 % of the half span takes the ailerons and drops a wing: "
@@ -121,7 +133,12 @@ def _cures(model: AeroModel, stall: StallResult, wing: Surface) -> tuple[Cure, .
     """Give the smallest change of each kind that brings the stall inboard; each is tried."""
     design = model.airframe.design
     cures: list[Cure] = []
-    for kind in (_washout(design, wing), _wider_tip(wing), _less_sweep(wing)):
+    for kind in (
+        _washout(design, wing),
+        _wider_tip(wing),
+        _less_sweep(wing),
+        _rounder_tip(wing),
+    ):
         for trial in kind:
             place, most = _tried(_with_panel(design, wing, trial.panel), round(stall.airspeed, 2))
             if place <= TIP_FROM:
@@ -211,6 +228,51 @@ def _less_sweep(wing: Surface) -> Iterator[_Trial]:
             change=Change(path=_path(wing, "sweep"), value=f"{abs(np.degrees(sweep)):.4g} deg"),
             says=f"{5 * number}° less sweep of the last panel",
         )
+
+
+def _rounder_tip(wing: Surface) -> Iterator[_Trial]:
+    """Tip section arched higher by a hundredth of the chord at a time, for sheet that is arched.
+
+    A higher crease or camber carries more lift before it stalls (the sections' rule: largest lift
+    is design lift and a constant). Flat, folded, stepped and cut sections have none to give.
+    """
+    last = wing.panels[-1]
+    for number in range(1, 1 + MOST_MORE_ARCH):
+        more = 0.01 * number
+        arched = _arched(last.tip_section, more)
+        if arched is None:
+            return
+        section, table = arched
+        yield _Trial(
+            panel=replace(last, tip_section=section),
+            change=Change(path=_path(wing, "tip_section"), value=table),
+            says=f"tip section arched {number} % of its chord higher",
+        )
+
+
+def _arched(section: Section, more: float) -> tuple[Section, Mapping[str, Value]] | None:
+    match section:
+        case CurvedSection(camber=camber) if camber > 0.0:
+            arched = replace(section, camber=camber + more)
+            return arched, {
+                "kind": "curved",
+                "sheet": section.sheet,
+                "camber": _percent(arched.camber),
+                "camber_at": _percent(arched.camber_at),
+            }
+        case CreasedSection(nodes=nodes) if max(z for _, z in nodes) > 0.0:
+            top = max(z for _, z in nodes)
+            # As the file says it, so that what is tried is what would be read.
+            rises = tuple((x, round(z * (top + more) / top, 6)) for x, z in nodes)
+            creases = tuple({"at": _percent(x), "rise": _percent(z)} for x, z in rises[1:-1])
+            table = {"kind": "creased", "sheet": section.sheet, "creases": creases}
+            return replace(section, nodes=rises), table
+        case _:
+            return None
+
+
+def _percent(share: float) -> str:
+    return f"{100.0 * share:.6g} %"
 
 
 def _path(wing: Surface, field: str) -> str:

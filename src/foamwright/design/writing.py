@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import tomllib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any, cast
 
@@ -24,9 +24,7 @@ from foamwright.design.textfile import parse, read_text
 from foamwright.design.trouble import ABSENT, Loc, shown
 from foamwright.errors import DesignFileError, InternalError, Problem
 from foamwright.files import write_atomically
-from foamwright.findings import Change
-
-Scalar = float | int | str | bool
+from foamwright.findings import Change, Value
 
 # The one table that a change may open: everything in it has a default.
 _MAY_OPEN = ("marks",)
@@ -90,7 +88,7 @@ def changed_text(text: str, changes: Sequence[Change], *, file: str = "<text>") 
     """
     tree = parse(text, file)
     problems: list[Problem] = []
-    places: list[tuple[Loc, Scalar]] = []
+    places: list[tuple[Loc, Any]] = []
     for change in changes:
         found = _place(change, tree, text, file)
         if isinstance(found, Problem):
@@ -122,6 +120,8 @@ def _place(change: Change, tree: dict[str, object], text: str, file: str) -> Loc
             "PATH-UNKNOWN", "Nothing in this file stands at that path.", change, file, hint=hint
         )
     found = value_at(tree, loc)
+    if isinstance(change.value, Mapping) and is_table(found):
+        return loc
     if is_table(found) or is_list(found):
         line = line_map(text).get(loc)
         what = "a table" if is_table(found) else "a list"
@@ -144,10 +144,14 @@ def _problem(
     )
 
 
-def _plain(value: Scalar) -> Scalar:
+def _plain(value: Value) -> Any:
     """Return a value as the file writes it: subclasses made plain, 102.0 as 102."""
     if isinstance(value, bool | str):
         return value
+    if isinstance(value, Mapping):
+        return {key: _plain(one) for key, one in value.items()}
+    if isinstance(value, tuple):
+        return [_plain(one) for one in value]
     if isinstance(value, float):
         number = float(value)
         return int(number) if number.is_integer() and abs(number) < 1e15 else number
@@ -157,7 +161,7 @@ def _plain(value: Scalar) -> Scalar:
 # ---------------------------------------------------------------- how
 
 
-def _rewritten(text: str, tree: dict[str, object], places: list[tuple[Loc, Scalar]]) -> str:
+def _rewritten(text: str, tree: dict[str, object], places: list[tuple[Loc, Any]]) -> str:
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
 
@@ -178,18 +182,33 @@ def _rewritten(text: str, tree: dict[str, object], places: list[tuple[Loc, Scala
     return changed
 
 
-def _set(document: Any, loc: Loc, value: Scalar) -> None:
+def _set(document: Any, loc: Loc, value: Any) -> None:
     node = document
     for bit in loc[:-1]:
         if isinstance(bit, str) and bit not in node:
             node[bit] = {}
         node = node[bit]
-    node[loc[-1]] = value
+    node[loc[-1]] = _on_one_line(value)
 
 
-def _check_rewritten(
-    changed: str, tree: dict[str, object], places: list[tuple[Loc, Scalar]]
-) -> None:
+def _on_one_line(value: Any) -> Any:
+    """Return tables and lists as tomlkit writes them on one line; anything else as it is."""
+    import tomlkit
+
+    if is_table(value):
+        table = tomlkit.inline_table()
+        for key, one in value.items():
+            table[key] = _on_one_line(one)
+        return table
+    if is_list(value):
+        cells = tomlkit.array()
+        for one in value:
+            cells.append(_on_one_line(one))
+        return cells
+    return value
+
+
+def _check_rewritten(changed: str, tree: dict[str, object], places: list[tuple[Loc, Any]]) -> None:
     """Make sure that nothing but the changes has changed."""
     wanted = _copied(tree)
     for loc, value in places:
