@@ -120,14 +120,24 @@ def new(name: str, like: str, *, force: bool, as_json: bool) -> None:
 @file_argument
 @variant_option
 @catalogue_option
+@click.option(
+    "--propellers",
+    is_flag=True,
+    help="Also rank the catalogue's propellers for one variant (default: as drawn).",
+)
 @json_option
-def check(file: Path, variant: str | None, catalogue: Path | None, *, as_json: bool) -> None:
+def check(
+    file: Path, variant: str | None, catalogue: Path | None, *, propellers: bool, as_json: bool
+) -> None:
     """Print sizes, weights, balance, stability and findings of FILE, all variants side by side.
 
     With --variant, only that one, with its weight statement part by part.
     Ends with exit code 1 when a finding says stop.
     """
-    result = _check(_read(file, catalogue), variant, as_json=as_json)
+    design_set = _read(file, catalogue)
+    result = _check(design_set, variant, as_json=as_json)
+    if propellers:
+        result["propellers"] = _propellers(_pick(design_set, variant), as_json=as_json)
     if as_json:
         _print_json(result)
     if any(finding["level"] == "stop" for finding in result["findings"]):
@@ -290,6 +300,19 @@ def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict
 
         print_comparison(comparison, with_parts=variant is not None)
     return as_dictionary(comparison)
+
+
+def _propellers(design: Design, *, as_json: bool) -> list[dict[str, Any]]:
+    from foamwright.assess import assess
+    from foamwright.power import shortlists
+    from foamwright.report import propellers_dictionary
+
+    found = shortlists(assess(design).power)
+    if not as_json:
+        from foamwright.terminal import print_propellers
+
+        print_propellers(found)
+    return [propellers_dictionary(shortlist) for shortlist in found]
 
 
 def _write_parts(

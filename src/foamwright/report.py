@@ -22,7 +22,7 @@ from foamwright.balance import MassEntry, PackReach
 from foamwright.brief import unchecked
 from foamwright.findings import Finding
 from foamwright.flight import FlightAssessment, telling
-from foamwright.power import CAUTIONS, MotorState, PackState, PowerAssessment
+from foamwright.power import CAUTIONS, MotorState, PackState, PowerAssessment, Shortlist
 from foamwright.units import to_unit
 
 #: What this release does not look at, said in every report.
@@ -460,6 +460,50 @@ def power_rows(motor: MotorState) -> list[tuple[str, ...]]:
         for k in range(0, points.airspeed.shape[1], 2)
         if points.thrust[1, k] > 0.0
     ]
+
+
+#: Headings of a table of propellers that would do.
+PROPELLER_COLUMNS = ("Propeller", "", "N", "A each", "A pack", "rpm", "pitch m/s", "Why")
+SHORTLISTED = 12  # propellers printed; --json has them all
+
+
+def propeller_rows(shortlist: Shortlist) -> list[tuple[str, ...]]:
+    """Return the best of a shortlist as cells under :data:`PROPELLER_COLUMNS`."""
+    return [
+        (
+            choice.propeller.key.removeprefix("propeller "),
+            "suits" if choice.suits else "no",
+            f"{choice.static_thrust:.1f}",
+            f"{choice.amps:.0f}",
+            f"{choice.pack_amps:.0f}",
+            f"{60.0 * choice.rotation:.0f}",
+            f"{choice.pitch_speed:.0f}",
+            "; ".join(choice.reasons),
+        )
+        for choice in shortlist.choices[:SHORTLISTED]
+    ]
+
+
+def propellers_dictionary(shortlist: Shortlist) -> dict[str, Any]:
+    """Return a shortlist as plain values for ``--json``."""
+    return {
+        "motors": list(shortlist.motors),
+        "largest_disc_mm": 1e3 * shortlist.largest,
+        "propellers": [
+            {
+                "propeller": choice.propeller.key,
+                "suits": choice.suits,
+                "reasons": list(choice.reasons),
+                "static_thrust_N": choice.static_thrust,
+                "thrust_at_speed_N": choice.thrust_at_speed,
+                "amps_each_A": choice.amps,
+                "pack_amps_A": choice.pack_amps,
+                "rpm": 60.0 * choice.rotation,
+                "pitch_speed_m_s": choice.pitch_speed,
+            }
+            for choice in shortlist.choices
+        ],
+    }
 
 
 def power_dictionary(power: PowerAssessment) -> dict[str, Any]:

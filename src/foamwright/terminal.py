@@ -15,13 +15,15 @@ from foamwright.assess import Assessment, Comparison
 from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
 from foamwright.flight import telling
-from foamwright.power import CAUTIONS, MotorState
+from foamwright.power import CAUTIONS, MotorState, Shortlist
 from foamwright.report import (
     NOT_LOOKED_AT,
     OUT_OF_TRAY,
+    PROPELLER_COLUMNS,
     Row,
     drag_rows,
     power_rows,
+    propeller_rows,
     rows,
     wing_root,
 )
@@ -164,6 +166,23 @@ def _power(motor: MotorState, names: Sequence[str]) -> Table:
     for cells in power_rows(motor):
         table.add_row(*cells)
     return table
+
+
+def print_propellers(shortlists: Sequence[Shortlist]) -> None:
+    """Print which propellers of the catalogue would do, the best first, each with its reasons."""
+    console = plain_console()
+    for shortlist in shortlists:
+        title = (
+            f"Propellers for motor {', '.join(shortlist.motors)}, best first; there is room for "
+            f"{1e3 * shortlist.largest:.0f} mm. Full throttle, standing still"
+        )
+        table = Table(box=SIMPLE_HEAD, pad_edge=False, title=title, title_justify="left")
+        for name in PROPELLER_COLUMNS:
+            is_word = name in ("Propeller", "", "Why")
+            table.add_column(name, justify="left" if is_word else "right", no_wrap=name != "Why")
+        for cells in propeller_rows(shortlist):
+            table.add_row(*cells)
+        console.print(table)
 
 
 def _print_thrust_line(console: Console, assessment: Assessment) -> None:

@@ -218,3 +218,17 @@ def test_the_next_command_can_be_copied(tmp_path: Path, monkeypatch: pytest.Monk
     assert 'foamwright check "my plane.toml"' in call("new", "my plane", folder=tmp_path).stderr
     monkeypatch.setenv("FOAMWRIGHT_CALL", "python3 dev.py run")
     assert "python3 dev.py run check two.toml" in call("new", "two", folder=tmp_path).stderr
+
+
+def test_propellers_are_ranked_with_reasons(tmp_path: Path):
+    call("new", "mine", "--like", "godwit", folder=tmp_path)
+    said = call("check", "mine.toml", "--propellers", "--json", folder=tmp_path)
+    assert said.returncode == 0, said.stderr
+    (shortlist,) = json.loads(said.stdout)["propellers"]
+    assert shortlist["motors"] == ["left", "right"]
+    suiting = [row["suits"] for row in shortlist["propellers"]]
+    assert suiting == sorted(suiting, reverse=True)
+    assert suiting[0]
+    assert all(row["reasons"] for row in shortlist["propellers"])
+    printed = call("check", "mine.toml", "--propellers", folder=tmp_path).stdout
+    assert "Propellers for motor left, right, best first" in printed

@@ -39,6 +39,7 @@ from foamwright.power.motor import (
 from foamwright.power.pack import CAUTIONS, PackModel, joined_packs, pack_model
 from foamwright.power.place import installation
 from foamwright.power.propeller import PropellerModel, propeller_model
+from foamwright.power.shortlist import Shortlist, shortlists
 from foamwright.power.state import (
     MotorState,
     PackState,
@@ -79,6 +80,7 @@ __all__ = [
     "PropellerChoice",
     "PropellerLoads",
     "PropellerModel",
+    "Shortlist",
     "assess_power",
     "controller_model",
     "customary_mix",
@@ -109,6 +111,7 @@ __all__ = [
     "propeller_model",
     "rank_propellers",
     "rpm_limit",
+    "shortlists",
     "slipstream",
     "swirl_speed",
     "throttle_for_current",

@@ -78,19 +78,9 @@ def propeller_cures(power: PowerAssessment, motor: MotorState, holds: Holds) -> 
     mates = fellows(power, motor)
     if any(mate.parts.propeller.reading is not None for mate in mates):
         return ()
-    group = group_of(power, motor)
     now = sum(mate.full.static_thrust for mate in mates)
-    share = len(mates) / len(power.motors)
-    wanted = min(_KEEPS_THRUST * now, _ENOUGH_THRUST * share * power.mass * GRAVITY)
-    ranked = rank_propellers(
-        group,
-        thrust=wanted,
-        airspeed=1.6 * power.stall_speed,
-        largest=motor.parts.propeller.diameter,
-        air=power.air,
-    )
     cures: list[Cure] = []
-    for row in ranked:
+    for row in ranked_for(power, motor, largest=motor.parts.propeller.diameter):
         if not row.suits or len(cures) == _OFFERED:
             break
         changed = tuple(
@@ -100,6 +90,52 @@ def propeller_cures(power: PowerAssessment, motor: MotorState, holds: Holds) -> 
         if holds(tried(power, motor, changed)):
             cures.append(_propeller_cure(mates, row, now))
     return tuple(cures)
+
+
+def ranked_for(
+    power: PowerAssessment, motor: MotorState, *, largest: float
+) -> tuple[PropellerChoice, ...]:
+    """Rank the catalogue's propellers for a motor and its like, by what this aeroplane wants.
+
+    Parameters
+    ----------
+    power : PowerAssessment
+        Of the variant.
+    motor : MotorState
+        One of the motors that would all get the propeller.
+    largest : float
+        Largest diameter that has room. [m]
+
+    Returns
+    -------
+    tuple of PropellerChoice
+        Those that suit first: they keep every limit, most of today's thrust or what the weight
+        asks for, and pull at 1.6 times the stalling speed.
+    """
+    mates = fellows(power, motor)
+    now = sum(mate.full.static_thrust for mate in mates)
+    share = len(mates) / len(power.motors)
+    return rank_propellers(
+        group_of(power, motor),
+        thrust=min(_KEEPS_THRUST * now, _ENOUGH_THRUST * share * power.mass * GRAVITY),
+        airspeed=1.6 * power.stall_speed,
+        largest=largest,
+        air=power.air,
+    )
+
+
+def room_for_disc(motor: MotorState, *, least: float) -> float:
+    """Largest diameter that leaves a gap to the nearest piece at every tilt of the mount. [m]
+
+    Parameters
+    ----------
+    motor : MotorState
+        The motor with its propeller as drawn.
+    least : float
+        The gap to be left. [m]
+    """
+    spare = 0.0 if motor.clearance is None else motor.clearance.gap - least
+    return motor.parts.propeller.diameter + 2.0 * max(spare, 0.0)
 
 
 def _propeller_cure(mates: tuple[MotorState, ...], row: PropellerChoice, now: float) -> Cure:
