@@ -44,6 +44,8 @@ from foamwright.errors import DomainError
 #: Nodes of a bent sheet: 23 facets, together shorter than the arc by less than 1e-4 up to 8 %
 #: of camber.
 CURVE_NODES = 24
+# The air asks more of a bend than the eye: 24 nodes lose 1 % of the camber's effect, 96 lose 0.1 %.
+MEAN_NODES = 96
 # Nearer than this two places along a chord are the same: a hundredth of the finest cut. [m]
 _SAME = 1e-6
 
@@ -347,7 +349,7 @@ def mean_line(section: Section, *, chord: float, stock: Stock) -> Array:
         case CreasedSection():
             return frozen(np.array(section.nodes, dtype=float))
         case CurvedSection():
-            return frozen(bent_nodes(section, np.linspace(0.0, 1.0, CURVE_NODES)))
+            return frozen(bent_nodes(section, np.linspace(0.0, 1.0, MEAN_NODES)))
         case SteppedSection():
             return frozen(_stepped_mean(section, chord=chord, stock=stock))
         case FoldedSection():
