@@ -305,7 +305,7 @@ def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict
 def _propellers(design: Design, *, as_json: bool) -> list[dict[str, Any]]:
     from foamwright.assess import assess
     from foamwright.power import shortlists
-    from foamwright.report import propellers_dictionary
+    from foamwright.power.telling import propellers_dictionary
 
     found = shortlists(assess(design).power)
     if not as_json:

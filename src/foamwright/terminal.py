@@ -16,14 +16,12 @@ from foamwright.brief import unchecked
 from foamwright.findings import Finding, Level
 from foamwright.flight import telling
 from foamwright.power import CAUTIONS, MotorState, Shortlist
+from foamwright.power.telling import PROPELLER_COLUMNS, power_rows, propeller_rows
 from foamwright.report import (
     NOT_LOOKED_AT,
     OUT_OF_TRAY,
-    PROPELLER_COLUMNS,
     Row,
     drag_rows,
-    power_rows,
-    propeller_rows,
     rows,
     wing_root,
 )

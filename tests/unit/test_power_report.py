@@ -8,7 +8,8 @@ import pytest
 
 from foamwright.assess import compare
 from foamwright.design import read_design_text, starter_text
-from foamwright.report import NOT_LOOKED_AT, as_dictionary, power_rows, rows
+from foamwright.power.telling import power_rows
+from foamwright.report import NOT_LOOKED_AT, as_dictionary, rows
 from foamwright.terminal import print_comparison
 
 
