@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from foamwright.power.propeller import bench_suite, propeller_suite
+from foamwright.power.propeller import propeller_suite
 from foamwright.power.propeller.laws import LAWS, Laws, laws_from
 from foamwright.power.propeller.measured import (
     MeasuredPropeller,
@@ -17,6 +17,7 @@ from foamwright.power.propeller.measured import (
     read_propellers,
 )
 from foamwright.power.propeller.suite import (
+    TIERS,
     SuiteResult,
     TierErrors,
     bench_propellers,
@@ -35,20 +36,26 @@ BENCH = Reference(
     "StrawsonDesign/motor_propeller_testing", "static bench, five-inch propellers", 2018, ""
 )
 
-# Left-out errors reached, rounded up: median ct, median cp, and the goals set for the tier
-REACHED = {
-    "nominal": (0.103, 0.119),
-    "class": (0.103, 0.119),
-    "class, width": (0.102, 0.132),
-    "geometry": (0.073, 0.097),
-    "nominal, reading": (0.071, 0.111),
-    "geometry, reading": (0.048, 0.075),
-}
-BENCH_REACHED = {
-    "nominal": (0.257, 0.55),
-    "class": (0.127, 0.203),
-    "class, reading": (0.021, 0.071),
-}
+#: Goals for propellers the model was not fitted to: median RMS over J, ct and cp, as shares of the
+#: propeller's largest. The project's own goals, set from what a first model reached.
+GOALS = [
+    pytest.param("nominal", 0.11, 0.125),
+    pytest.param(
+        "class, width",
+        0.09,
+        0.11,
+        marks=pytest.mark.xfail(
+            strict=True, reason=("10.1 and 13.1 %: class and width do not carry from make to make")
+        ),
+    ),
+    pytest.param(
+        "geometry",
+        0.07,
+        0.095,
+        marks=pytest.mark.xfail(strict=True, reason=("7.2 and 9.6 %: just missed")),
+    ),
+    pytest.param("geometry, reading", 0.05, 0.075),
+]
 
 
 @cache
@@ -63,11 +70,6 @@ def suite() -> SuiteResult:
 
 
 @cache
-def bench() -> SuiteResult:
-    return bench_suite(DATA / "bench_static_5in.csv", laws_for=lambda make: left_out()[make])
-
-
-@cache
 def measured() -> dict[str, MeasuredPropeller]:
     return {one.key: one for one in read_propellers(DATA / "props")}
 
@@ -77,26 +79,30 @@ def tier(result: SuiteResult, name: str) -> TierErrors:
 
 
 @pytest.mark.validation(UIUC)
-@pytest.mark.parametrize("name", REACHED)
-def test_error_on_makes_left_out(agrees, name):
-    """RMS over all rows, share of the propeller's largest coefficient, median over propellers.
-
-    Goals met: diameter, pitch and blades (11 and 12.5 %), and measured blade with a reading in
-    thrust. Missed: see docs/rooms/power-propeller.md.
-    """
-    found, (ct, cp) = tier(suite(), name), REACHED[name]
+@pytest.mark.parametrize(("name", "ct", "cp"), GOALS)
+def test_error_on_makes_left_out(agrees, name, ct, cp):
+    """RMS over all rows, share of the propeller's largest coefficient, median over propellers."""
+    found = tier(suite(), name)
     agrees(f"{name}: ct error", got=found.ct_median, expected=0.0, tol_abs=ct)
     agrees(f"{name}: cp error", got=found.cp_median, expected=0.0, tol_abs=cp)
 
 
 @pytest.mark.validation(UIUC)
-@pytest.mark.parametrize("name", REACHED)
+@pytest.mark.parametrize("name", TIERS)
 def test_bands_hold_what_they_say(agrees, name):
     """Bands come from other makes' left-out errors; four in five rows should lie inside."""
     found = tier(suite(), name)
     agrees(f"{name}: inside ct band", got=found.ct_inside, expected=0.825, tol_abs=0.075)
     agrees(f"{name}: inside cp band", got=found.cp_inside, expected=0.825, tol_abs=0.075)
 
+
+#: Outside the 25 % of the reference set: known misses. tests/regression holds them where they are.
+OUTSIDE = {
+    "P100x0470-2b-a": "the slow flyer, whose make is the only one of its class",
+    "P050x0375-3b-a": "among the widest research blades",
+    "P050x0375-4b-a": "among the widest research blades",
+    "P110x0700-2b-d": "a sport propeller of coarser pitch than it says",
+}
 
 CASES = {
     "P050x0375-2b-b": (7323, (0.283231, 0.492347, 0.644286)),
@@ -117,11 +123,19 @@ CASES = {
 
 
 @pytest.mark.validation(UIUC)
-@pytest.mark.parametrize("key", CASES)
+@pytest.mark.parametrize(
+    "key",
+    [
+        pytest.param(key, marks=pytest.mark.xfail(strict=True, reason=OUTSIDE[key]))
+        if key in OUTSIDE
+        else key
+        for key in CASES
+    ],
+)
 def test_single_propellers(agrees, key):
     """Told diameter, pitch and blades only: 25 % of the largest coefficient."""
     one, (rpm, advances) = measured()[key], CASES[key]
-    share = WIDER.get(key, 0.25)
+    share = 0.25
     model = model_for(one, tier="nominal", laws=left_out()[one.make])
     assert model is not None
     rows = [int(np.flatnonzero(one.is_static & (np.round(60.0 * one.rotation) == rpm))[0])]
@@ -134,15 +148,6 @@ def test_single_propellers(agrees, key):
         agrees(f"{key} cp at J {j:.2f}", got=float(got.cp), expected=float(one.cp[row]),
                tol_abs=share * float(one.cp.max()))  # fmt: skip
 
-
-#: Worse than the 25 % that was hoped for: the slow flyer, whose make is the only one of its class;
-#: the widest research blades; a sport propeller of coarser pitch than it says
-WIDER = {
-    "P100x0470-2b-a": 0.36,
-    "P050x0375-3b-a": 0.30,
-    "P050x0375-4b-a": 0.30,
-    "P110x0700-2b-d": 0.30,
-}
 
 #: Bench values of the reference set, estimated there from the same rows
 SAID = {
@@ -161,15 +166,6 @@ def test_bench_coefficients(agrees):
         ct, cp = SAID[one.key]
         agrees(f"{one.key} ct", got=one.ct, expected=ct, rel=0.02)
         agrees(f"{one.key} cp", got=one.cp, expected=cp, rel=0.07)
-
-
-@pytest.mark.validation(BENCH)
-@pytest.mark.parametrize("name", BENCH_REACHED)
-def test_five_inch_bench(agrees, name):
-    """Median error over the five; each of the two makes judged with laws without it."""
-    found, (ct, cp) = tier(bench(), name), BENCH_REACHED[name]
-    agrees(f"bench, {name}: ct error", got=found.ct_median, expected=0.0, tol_abs=ct)
-    agrees(f"bench, {name}: cp error", got=found.cp_median, expected=0.0, tol_abs=cp)
 
 
 @pytest.mark.validation(UIUC)
