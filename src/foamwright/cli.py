@@ -19,6 +19,7 @@ import click
 from foamwright import __version__
 
 if TYPE_CHECKING:
+    from foamwright.assess import Assessment, Comparison
     from foamwright.design import Design, DesignSet
 
 GOOD, PROBLEMS, USAGE, OURS = 0, 1, 2, 3
@@ -76,8 +77,9 @@ def demo(folder: Path, *, force: bool, as_json: bool) -> None:
     file = folder / "dunlin.toml"
     _write_new(file, starter_text("dunlin"), force=force)
     design_set = _read(file, None)
-    result = _check(design_set, None, as_json=as_json)
-    written = _write_parts(design_set, None, folder / "plan", force=force)
+    comparison = _compare(design_set, None)
+    result = _told(comparison, as_json=as_json)
+    written = _write_parts(comparison.assessments[0], folder / "plan", force=force)
     if as_json:
         _print_json(result | {"files": [str(path) for path in written]})
     else:
@@ -135,9 +137,10 @@ def check(
     Ends with exit code 1 when a finding says stop.
     """
     design_set = _read(file, catalogue)
-    result = _check(design_set, variant, as_json=as_json)
+    comparison = _compare(design_set, variant)
+    result = _told(comparison, as_json=as_json, with_parts=variant is not None)
     if propellers:
-        result["propellers"] = _propellers(_pick(design_set, variant), as_json=as_json)
+        result["propellers"] = _propellers(comparison.assessments[0], as_json=as_json)
     if as_json:
         _print_json(result)
     if any(finding["level"] == "stop" for finding in result["findings"]):
@@ -171,7 +174,8 @@ def parts(
     design_set = _read(file, catalogue)
     design = _pick(design_set, variant)
     folder = folder or file.with_suffix("") / design.variant.replace(" ", "-")
-    written = _write_parts(design_set, variant, folder, force=force)
+    (assessment,) = _compare(design_set, design.variant).assessments
+    written = _write_parts(assessment, folder, force=force)
     if as_json:
         _print_json({"variant": design.variant, "files": [str(path) for path in written]})
     else:
@@ -287,27 +291,31 @@ def _pick(design_set: DesignSet, variant: str | None) -> Design:
     return design_set.variant(variant)
 
 
-def _check(design_set: DesignSet, variant: str | None, *, as_json: bool) -> dict[str, Any]:
+def _compare(design_set: DesignSet, variant: str | None) -> Comparison:
     from foamwright.assess import compare
-    from foamwright.report import as_dictionary
 
     if variant is not None:
         design_set = replace(design_set, variants=(_pick(design_set, variant),))
     comparison = compare(design_set, progress=_progress())
     _clear_progress()
+    return comparison
+
+
+def _told(comparison: Comparison, *, as_json: bool, with_parts: bool = False) -> dict[str, Any]:
+    from foamwright.report import as_dictionary
+
     if not as_json:
         from foamwright.terminal import print_comparison
 
-        print_comparison(comparison, with_parts=variant is not None)
+        print_comparison(comparison, with_parts=with_parts)
     return as_dictionary(comparison)
 
 
-def _propellers(design: Design, *, as_json: bool) -> list[dict[str, Any]]:
-    from foamwright.assess import assess
+def _propellers(assessment: Assessment, *, as_json: bool) -> list[dict[str, Any]]:
     from foamwright.power import shortlists
     from foamwright.power.telling import propellers_dictionary
 
-    found = shortlists(assess(design).power)
+    found = shortlists(assessment.power)
     if not as_json:
         from foamwright.terminal import print_propellers
 
@@ -315,14 +323,9 @@ def _propellers(design: Design, *, as_json: bool) -> list[dict[str, Any]]:
     return [propellers_dictionary(shortlist) for shortlist in found]
 
 
-def _write_parts(
-    design_set: DesignSet, variant: str | None, folder: Path, *, force: bool
-) -> tuple[Path, ...]:
-    from foamwright.assess import assess_all
+def _write_parts(assessment: Assessment, folder: Path, *, force: bool) -> tuple[Path, ...]:
     from foamwright.drawing import missing_letters, write_plan
 
-    one = replace(design_set, variants=(_pick(design_set, variant),))
-    (assessment,) = assess_all(one)
     written = write_plan(assessment, folder, force=force, progress=_progress())
     if odd := missing_letters(assessment.airframe):
         _clear_progress()
