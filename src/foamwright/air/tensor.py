@@ -25,9 +25,6 @@ from foamwright.errors import DomainError
 
 Array = NDArray[np.float64]
 
-#: Loads in their order: force aft, to the right, up; moment right wing down, nose up, nose right.
-LOADS = ("aft", "right", "up", "roll", "pitch", "yaw")
-
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class LiftTensor:
