@@ -101,10 +101,16 @@ def test_four_digit_mean_lines(agrees: Agrees, camber, alpha0, cm, ideal):
 
 @pytest.mark.validation(NACA_824)
 def test_zero_lift_of_2412_at_high_reynolds_number(agrees: Agrees):
-    """The measured moment, -0.047, is 0.006 short of thin theory's -0.053: thickness and wake."""
     thin = thin_aerofoil(four_digit_line(0.02, 0.4))
     agrees("alpha0 of NACA 2412 [deg]", got=np.degrees(thin.alpha0), expected=-2.0, tol_abs=0.3)
-    agrees("moment of NACA 2412", got=thin.cm_c4, expected=-0.047, tol_abs=0.0065)
+
+
+@pytest.mark.validation(NACA_824)
+@pytest.mark.xfail(strict=True, reason="thin theory's -0.0531 lies 0.0061 off: thickness and wake")
+def test_moment_of_2412_at_high_reynolds_number(agrees: Agrees):
+    """The measured moment, -0.047, with the band of 0.006 that the case gives it."""
+    thin = thin_aerofoil(four_digit_line(0.02, 0.4))
+    agrees("moment of NACA 2412", got=thin.cm_c4, expected=-0.047, tol_abs=0.006)
 
 
 def karman_trefftz(count: int = 321) -> np.ndarray:
